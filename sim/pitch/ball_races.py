@@ -13,8 +13,8 @@ from typing import NamedTuple
 from sim.ball import mean_pass_speed
 from sim.compiled import njit, square
 from sim.motion import reach_time
-from sim.pitch.arrays import EDGE, NOBODY, RACE, WAIT
-from sim.pitch.border import leaving_distance, within_lines
+from sim.pitch.arrays import EDGE, FREE, NOBODY, RACE, WAIT
+from sim.pitch.border import leads_out, leaving_distance, within_lines
 from sim.pitch.moves import Course, draw_lognormal, draw_normal, go, limits_of, record, where
 from sim.pitch.numerics import FAR
 from sim.pitch.offball import replan, schedule_replan
@@ -39,10 +39,17 @@ INTERCEPT = stream_index("intercept")
 
 
 @njit(cache=True)
+def runs_off_with_it(pitch, j, x, y, vx, vy):
+    """Whether player j, who moves freely and gets to a ball at (x, y) at that pace, would soon be over the line with it."""
+    return pitch.players[j].style == FREE and leads_out(pitch.play, x, y, vx, vy, pitch.constants.line_ahead)
+
+
+@njit(cache=True)
 def run_onto(pitch, j, now, t, reach):
     """Player j runs so as to have the ball within `reach` at time t; returns whether he will.
 
-    So as to meet it on the move when there is time, else flat out through the point, else flat out to the point.
+    So as to meet it on the move when there is time (to stop with it, where he would be over the line with it), else flat out
+    through the point, else flat out to the point.
     """
     players, ball, constants = pitch.players, pitch.ball, pitch.constants
     start = players[j].sets_off_at
@@ -55,15 +62,16 @@ def run_onto(pitch, j, now, t, reach):
     need = reach_time(State(x, y, vx, vy), bx, by, 0.0, limits_of(players[j]))
     left = t - start
     if need <= constants.early_share * left:
-        go(
-            pitch,
-            j,
-            now,
-            start,
-            Course(bx, by, max(constants.walk, constants.meeting * gap / left), constants.effort, True),
-        )
-        if meets(pitch, j, t, reach):
-            return True
+        if not runs_off_with_it(pitch, j, bx, by, (bx - x) / left, (by - y) / left):
+            go(
+                pitch,
+                j,
+                now,
+                start,
+                Course(bx, by, max(constants.walk, constants.meeting * gap / left), constants.effort, True),
+            )
+            if meets(pitch, j, t, reach):
+                return True
         go(
             pitch,
             j,

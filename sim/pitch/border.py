@@ -111,6 +111,12 @@ def within_lines(play, x, y, slack):
 
 
 @njit(cache=True)
+def leads_out(play, x, y, vx, vy, seconds):
+    """Whether a man at (x, y) who moves so would be over the line of the ground in play within that time (0: it is not asked)."""
+    return seconds > 0.0 and not within_lines(play, x + seconds * vx, y + seconds * vy, 0.0)
+
+
+@njit(cache=True)
 def within(x, u, low, high):
     """(first, last) distance along which a point that moves from x at rate u is between low and high."""
     if abs(u) < PARALLEL:

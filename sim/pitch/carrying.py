@@ -6,7 +6,7 @@ import math
 
 from sim.compiled import njit, square
 from sim.pitch.arrays import EDGE, GOAL, KEEP, NOBODY, WAIT
-from sim.pitch.border import NEVER, within_lines
+from sim.pitch.border import NEVER, leads_out, within_lines
 from sim.pitch.moves import Course, clip, go, where
 from sim.pitch.numerics import SMALL
 from sim.pitch.passing import soonest
@@ -117,7 +117,7 @@ def place_to_carry_to(pitch, c, px, py, x, y):
 @njit(cache=True)
 def carry(pitch, c, t):
     """The carrier takes the ball away from the nearest opponent, or on towards the aim, at carrying speed, and the more on the way
-    he goes already, the faster he is."""
+    he goes already, the faster he is; on his way over a line he pulls up as hard as he can."""
     players, constants = pitch.players, pitch.constants
     if players[c].style == EDGE:
         return
@@ -130,7 +130,9 @@ def carry(pitch, c, t):
     speed += ahead * max(0.0, constants.open_share * players[c].top_speed - speed)
     far = constants.carry_on + constants.carry_on_time * speed
     px, py = place_to_carry_to(pitch, c, x + far * ux / size, y + far * uy / size, x, y)
-    go(pitch, c, t, t, Course(px, py, speed, constants.carry_effort, False))
+    out = leads_out(pitch.play, x, y, vx, vy, constants.line_ahead)
+    effort = 1.0 if out else constants.carry_effort
+    go(pitch, c, t, t, Course(px, py, speed, effort, False))
 
 
 @njit(cache=True)

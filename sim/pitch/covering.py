@@ -12,6 +12,7 @@ from sim.pitch.arrays import COVER, EDGE, GOAL, HELD, KEEP, NOBODY, SCORE
 from sim.pitch.defending import alarm_pace, ball_to_come, beaten, can_defend, is_hindmost, is_last_man, tightness
 from sim.pitch.moves import clip
 from sim.pitch.numerics import FAR, SMALL, distance
+from sim.pitch.pairs import tucked_in
 from sim.pitch.perception import seen, with_ball
 from sim.pitch.positions import into_zone, shape_point
 from sim.pitch.runs import Run, ordinary_push, urgent_run
@@ -218,7 +219,7 @@ def goal_side_of(pitch, situation, px, py):
 
 
 @njit(cache=True)
-def place_of_cover(pitch, situation, whom, tight):
+def place_of_cover(pitch, situation, whom, presser, tight):
     """(x, y) from which a defender covers receiver `whom` (-1: holds the middle): nearer to his own place the more zonally he
     plays, and first of all on the right side of the ball."""
     player, play, constants = pitch.players[situation.player], pitch.play, pitch.constants
@@ -227,6 +228,7 @@ def place_of_cover(pitch, situation, whom, tight):
         px, py = cover_place(pitch, cover_line(pitch, whom, bx, by), tight, bx, by)
     else:
         px, py = middle_to_hold(pitch, situation)
+    px, py = tucked_in(pitch, situation.player, presser, px, py, bx, by)
     own = max(constants.fixed_share * player.fixed, constants.zonal_share * max(0.0, 1.0 - 2.0 * tight))
     if own > 0.0:
         sx, sy = shape_point(pitch, situation.player, bx, by)
@@ -269,10 +271,10 @@ def recovery_run(pitch, situation, whom, place, pace):
 
 
 @njit(cache=True)
-def cover(pitch, situation, whom):
+def cover(pitch, situation, whom, presser):
     """Go where receiver `whom` is covered from (-1: hold the middle): with him if he runs at goal, and faster if beaten."""
     player, constants = pitch.players[situation.player], pitch.constants
-    place = place_of_cover(pitch, situation, whom, tightness(pitch, situation.player, situation.now))
+    place = place_of_cover(pitch, situation, whom, presser, tightness(pitch, situation.player, situation.now))
     cap, sprint = constants.run_cap * player.top_speed, alarm_pace(pitch, situation)
     factor = (
         constants.urgency_defence

@@ -11,6 +11,7 @@ from sim.compiled import njit, square
 from sim.pitch.arrays import DEAD, EDGE, FREE, GOAL, NOBODY, NONE, WAIT
 from sim.pitch.covering import cover, man_to_cover
 from sim.pitch.defending import can_defend
+from sim.pitch.far_side import shift_with_ball, waits_far_off
 from sim.pitch.goalkeeping import keep_goal
 from sim.pitch.joining import join, joins
 from sim.pitch.moves import clip, draw
@@ -150,7 +151,15 @@ def choose_defence(pitch, situation):
     first, second = pressers(pitch, situation.now, situation.ball_x, situation.ball_y)
     if goes_to_ball(pitch, situation, first, second):
         return press(pitch, situation)
-    return cover(pitch, situation, man_to_cover(pitch, situation, first))
+    return cover(pitch, situation, man_to_cover(pitch, situation, first), first)
+
+
+@njit(cache=True)
+def offer_on_line(pitch, situation):
+    """What a player on a line does whose side has the ball: offer himself, or move with a ball that is in another area."""
+    if waits_far_off(pitch, situation):
+        return shift_with_ball(pitch, situation)
+    return support_on_line(pitch, situation)
 
 
 @njit(cache=True)
@@ -172,7 +181,7 @@ def choose_run(pitch, situation):
     if not with_ball(pitch, situation.player):
         return choose_defence(pitch, situation)
     if style == EDGE:
-        return support_on_line(pitch, situation)
+        return offer_on_line(pitch, situation)
     if joins(pitch, situation):
         return join(pitch, situation)
     return support_inside(pitch, situation)

@@ -9,6 +9,7 @@ from sim.pitch.arrays import HELD, KEEP, NOBODY, PRESS, SCORE
 from sim.pitch.defending import beaten, can_defend, is_covered, keenness
 from sim.pitch.moves import clip, quick
 from sim.pitch.numerics import FAR, ROUNDING_M, SMALL, distance
+from sim.pitch.pairs import one_way
 from sim.pitch.perception import seen, with_ball
 from sim.pitch.positions import into_zone, shape_point
 from sim.pitch.runs import Run
@@ -176,7 +177,7 @@ def place_of_press(pitch, situation, off, turn):
 def close_down(pitch, situation, off):
     """While the ball is on its way: run so as to be at the place to stand off (`off` metres) when it arrives, and through it."""
     player, constants = pitch.players[situation.player], pitch.constants
-    px, py = place_of_press(pitch, situation, off, 1.0)
+    px, py = place_of_press(pitch, situation, one_way(pitch, situation, off), 1.0)
     gap = distance(situation.x, situation.y, px, py)
     left = max(constants.press_time_least, pitch.ball.arrives_at - situation.start)
     cap = clip(constants.meeting * gap / left, constants.walk, constants.press_cap * player.top_speed)

@@ -9,6 +9,7 @@ from sim.pitch.defending import can_defend
 from sim.pitch.moves import draw
 from sim.pitch.offball import replan, schedule_replan
 from sim.pitch.perception import ball_at, with_ball
+from sim.pitch.pressing import pressers
 from sim.pitch.runs import set_off, situation_of
 from sim.pitch.supporting import RUN
 from sim.pitch.tackles import next_tackle
@@ -26,7 +27,8 @@ def markers_follow(pitch, i, now):
         covers = players[j].duty == COVER and players[j].marks == i and players[j].busy_until <= now
         if covers and can_defend(pitch, j, bx, by) and draw(players, j, RUN) < players[j].marking:
             situation = situation_of(pitch, j, now, now + players[j].reaction)
-            set_off(pitch, situation, cover(pitch, situation, i))
+            first, _ = pressers(pitch, now, bx, by)
+            set_off(pitch, situation, cover(pitch, situation, i, first))
 
 
 @njit(cache=True)

@@ -246,10 +246,10 @@ class Scene:
         function = uncompiled(covering.man_to_cover) if plain else covering.man_to_cover
         return function(self.pitch, self.situation(i, ball), presser)
 
-    def cover(self, i: int, whom: int, ball: Place) -> None:
-        """Defender i covers somebody, or the way to the goal."""
+    def cover(self, i: int, whom: int, ball: Place, presser: int = NOBODY) -> None:
+        """Defender i covers somebody, or the way to the goal, while the presser is at the ball."""
         here = self.situation(i, ball)
-        runs.set_off(self.pitch, here, covering.cover(self.pitch, here, whom))
+        runs.set_off(self.pitch, here, covering.cover(self.pitch, here, whom, presser))
 
     def keep_goal(self, i: int, ball: Place) -> None:
         """Keeper i goes where he should stand."""

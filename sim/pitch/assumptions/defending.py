@@ -192,4 +192,23 @@ DEFENDING: tuple[Parameter, ...] = (
     ),
     held("sweep_most", 15.0, "m", 5.0, 25.0, "and at most this much"),
     held("chase_cap", 0.8, "1", 0.7, 0.98, "share of top speed of a beaten defender whose opponent is through on goal"),
+    # pressing as a pair, with no goal to defend
+    held(
+        "pair_tuck",
+        0.6,
+        "1",
+        0.0,
+        1.0,
+        "share of the way to the lane between the two that a presser's partner tucks in",
+    ),
+    held("pair_deep", 0.8, "1", 0.3, 2.0, "at most this far from the ball he shuts that lane, in lengths of spacing"),
+    held("pair_gap", 1.0, "m", 0.3, 3.0, "a lane that passes both of them by more than this is open between the two"),
+    held(
+        "show_bow",
+        0.25,
+        "1",
+        0.0,
+        0.6,
+        "share of his way to the ball by which a presser aims beside it, up the lane that he shuts",
+    ),
 )

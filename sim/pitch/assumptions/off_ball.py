@@ -45,6 +45,14 @@ OFF_BALL: tuple[Parameter, ...] = (
     held("edge_apart", 0.25, "1", 0.1, 0.5, "worth, to a player on a line, of being well apart from his own side"),
     held("edge_room", 0.35, "1", 0.1, 0.6, "worth, to a player on a line, of being well clear of opponents"),
     held("edge_stray", 0.05, "1", 0.01, 0.15, "worth lost half a beat away from the own place on a line"),
+    held(
+        "far_shift",
+        0.6,
+        "1",
+        0.0,
+        1.0,
+        "how far a player on a line who waits for a ball in another area moves across with it, as a share of its way",
+    ),
     # inside
     held("support_near", 0.25, "1", 0.1, 0.5, "shortest move a free player looks at, in lengths of spacing"),
     held("support_range", 0.45, "1", 0.2, 0.8, "how much longer the longest one is, in lengths of spacing"),

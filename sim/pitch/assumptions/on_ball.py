@@ -17,7 +17,7 @@ ON_BALL: tuple[Parameter, ...] = (
         "speed of an arriving ball that counts as fast, for the error of a first-time pass",
     ),
     held("pass_least", 1.0, "m", 0.5, 2.0, "no pass is shorter than this"),
-    held("mate_least", 1.5, "m", 1.0, 3.0, "nobody passes to a mate nearer than this"),
+    held("mate_least", 2.5, "m", 1.0, 3.0, "nobody passes to a mate nearer than this"),
     held("cross_speed", 1.2, "m/s", 0.5, 3.0, "how fast a receiver is taken to get across to a ball off its line"),
     held("free_reach", 1.0, "m", 0.5, 2.0, "an opponent this near a receiver ends his being free"),
     held("progress_full", 2.0, "1", 1.0, 4.0, "gain of ground, in lengths of spacing, from which more counts no more"),
@@ -47,6 +47,9 @@ ON_BALL: tuple[Parameter, ...] = (
         "how strongly the line before him turns a carrier who could not stop in front of it",
     ),
     held("carry_brake", 3.0, "m/s2", 2.0, 5.0, "how hard a carrier reckons to brake with the ball"),
+    held(
+        "line_ahead", 1.5, "s", 0.0, 2.0, "a carrier who would be over the line in this time pulls up as hard as he can"
+    ),
     held("carry_effort", 0.8, "1", 0.5, 1.0, "share of the greatest push used with the ball at the feet"),
     held("look_least", 0.7, "1", 0.4, 1.0, "shortest time between two looks, over look_interval"),
     held("look_range", 0.6, "1", 0.0, 1.2, "how much longer the longest one is, over look_interval"),

@@ -100,3 +100,17 @@ def test_a_run_is_started_in_proportion_to_the_speed_wanted():
     slow, fast = started(20.0, 12.0), started(20.0, 6.0)
     assert fast[1] / slow[1] == pytest.approx(2.0, rel=0.05)
     assert fast[0] / slow[0] == pytest.approx(2.0, rel=0.05)
+
+
+def at_the_line(**constants: float) -> float:
+    """How far (m) over the line a player runs on who takes a pass two metres inside it, on his way out."""
+    one = scene(**constants)
+    line = float(one.play["east"] - one.play["run_off"])
+    one.carrier(at=(line - 2.0, 0.0))
+    one.put_one(0, (line - 2.0, 0.0), velocity=(4.5, 0.0))
+    entries.take_on(*one.bout.arrays, 0, 0.0)
+    return max(one.where(0, 0.1 * k)[0] for k in range(20)) - line
+
+
+def test_who_takes_the_ball_on_his_way_over_a_line_pulls_up_as_hard_as_he_can():
+    assert at_the_line() < at_the_line(line_ahead=0.0) - 0.1
