@@ -49,7 +49,7 @@ from sim.game.zoning import zones_in_play
 from sim.geometry import ROUNDING_M, gaps, is_upright
 
 _SHOTS = ("goal", "save", "miss")
-_UNLOST = ("passes", "transfer", "home", "time", "pass", "carry", "counter")  # nobody has won or lost the ball
+UNLOST = ("passes", "transfer", "home", "time", "pass", "carry", "counter")  # nobody has won or lost the ball
 
 
 def _rules(spec: GameSpec) -> Iterator[tuple[str, str, PhaseSpec, RuleSpec]]:
@@ -251,7 +251,7 @@ def _close(spec: GameSpec, path: str, rule: RuleSpec, action: CloseAction) -> It
 
 def _restart(spec: GameSpec, path: str, rule: RuleSpec, action: RestartAction) -> Iterator[Problem]:
     to = restarts(spec)[action.restart].to
-    if rule.on in _UNLOST and to in ("winner", "loser"):
+    if rule.on in UNLOST and to in ("winner", "loser"):
         must = f"be a restart to a side, other or same, as on = {show(rule.on)} has no winner and no loser"
         yield broken(path, must, f"{action.restart}, which goes to the {to}")
     if rule.on == "goal" and to in ("winner", "loser"):

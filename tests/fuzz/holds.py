@@ -172,9 +172,10 @@ def new_name(name: str) -> str:
 
 
 def names_of(game: Game) -> dict[str, str]:
-    """Every name of teams, sides, areas, goals, roles, phases and rules, and the one it is exchanged for; ids stay."""
+    """Every name of teams, sides, areas, zones, goals, roles, phases and rules, and the one it is exchanged for; ids stay."""
     tables = (
         game.areas,
+        game.zones,
         game.goals,
         game.gates,
         game.counters,
@@ -213,7 +214,6 @@ WORDS = (
     "aim",
     "style",
     "end",
-    "open",
     "of",
     "way",
     "scope",
