@@ -213,7 +213,8 @@ def _events(spec: GameSpec) -> Iterator[Problem]:
 def _attackers(spec: GameSpec) -> Iterator[Problem]:
     """The side that starts, if it starts with an attack, has a goal to attack."""
     name = start_phase(spec)
-    if spec.phases[name].aim == "goal" and spec.goals and spec.start.side in sides_of(spec):
+    phase = spec.phases[name]
+    if phase.aims.get(spec.start.side, phase.aim) == "goal" and spec.goals and spec.start.side in sides_of(spec):
         if not {goal.attacked_by for goal in spec.goals.values()} & {spec.start.side, "any"}:
             yield broken("start.side", f"be a side with a goal to attack, as phases.{name} asks", spec.start.side)
 

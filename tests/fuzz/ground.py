@@ -20,7 +20,7 @@ AREAS, GOALS, GATES, ZONES = (
 )
 OUTWARD = {"west": (-1, 0), "east": (1, 0), "south": (0, -1), "north": (0, 1)}
 UPRIGHT = ("west", "east")
-LEAST_M, MOST_M = 3.0, 40.0
+LEAST_M, MOST_M = 3.4, 40.0
 TOUCHING = 1e-6
 GROWS = 3.0  # metres or yards by which an area may grow
 ALL_OF_A_GOAL = 9.0  # an end, in metres or yards, that a goal of full size fits on

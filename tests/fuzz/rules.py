@@ -370,8 +370,9 @@ def _aims(chance: Chance, draft: Draft, found: dict[str, dict]) -> None:
         if rewarded and chance.yes(0.6) and not _needs_its_aim(phase):
             phase["aim"] = chance.one(rewarded)
         if chance.yes(0.15) and "open_for" not in phase:
-            others = ["keep", *rewarded] + ["home"] * draft.homes
-            phase["aims"] = {chance.one(draft.sides): chance.one(others)}
+            side = chance.one(draft.sides)
+            others = ["keep", *rewarded] + ["home"] * draft.homes + ["goal"] * 2 * (side in draft.attacked)
+            phase["aims"] = {side: chance.one(others)}
 
 
 def _needs_its_aim(phase: dict) -> bool:
