@@ -108,7 +108,7 @@ def counter(chance: Chance, draft: Draft) -> dict:
 
 def action(chance: Chance, draft: Draft, on: str, opens: list[str], counts: str | None = None) -> dict:
     """One consequence that can follow an event."""
-    verbs = ["score", "score", "reset", "restart", "restart", "end", "assign", "assign"] + ["open", "close"] * bool(
+    verbs = ["score", "score", "reset", "restart", "restart", "end"] + ["open", "close"] * bool(
         opens
     )
     if len(draft.phases) > 1:
@@ -117,6 +117,7 @@ def action(chance: Chance, draft: Draft, on: str, opens: list[str], counts: str 
         verbs += ["window", "window", "step"] + ["trade"] * 4 * (draft.changing == "trade")
     if draft.changing in ("single", "pairs", "alone", "teams", "within"):
         verbs += ["swap"] * 3
+    verbs += ["assign"] * 3 * any(mates_of(draft, one) for one in draft.outfield)
     verbs += ["resize"] * 8 * (ground.room_to_change(draft) is not None)
     if draft.stays:
         verbs = [verb for verb in verbs if verb not in ("assign", "swap")]
@@ -160,11 +161,15 @@ def resize(chance: Chance, draft: Draft) -> dict:
     return {"resize": name, "by": by, "to": max(0.7 * short, min(2.9, short)) if by < 0 else long + ground.GROWS}
 
 
+def mates_of(draft: Draft, role: str) -> list[str]:
+    """The other outfield roles of a side."""
+    return [one for one in draft.outfield if one != role and draft.roles[one]["side"] == draft.roles[role]["side"]]
+
+
 def assign(chance: Chance, draft: Draft) -> dict:
-    """Some take a role of their own side."""
-    role = chance.one(draft.outfield)
-    mates = [one for one in draft.outfield if draft.roles[one]["side"] == draft.roles[role]["side"]]
-    found = {"assign": role, "of": chance.one(["all", "holder", "other"]), "from": chance.one(mates)}
+    """Some take another role of their own side."""
+    role = chance.one([one for one in draft.outfield if mates_of(draft, one)])
+    found = {"assign": role, "of": chance.one(["all", "holder", "other"]), "from": chance.one(mates_of(draft, role))}
     everybody = {one["side"] for one in draft.roles.values() if found["of"] == "all" or one["side"] != "holder"}
     if everybody == {draft.roles[role]["side"]} and chance.yes():
         del found["from"]
