@@ -17,7 +17,9 @@ from sim.pitch.engine import play_bout
 from sim.pitch.log import BoutLog
 from sim.players import draw_roster
 from sim.trajectory import RUN
+from sim.words.rules import rules_in_words
 from tests.support.games import mirrored, plain
+from tests.support.read_from_log import misplayed, unsaid
 
 NEAR_S = 1e-6
 FURTHEST_M = 1500.0  # nobody leaves the training ground
@@ -157,6 +159,11 @@ def tallied(game: Game, log: BoutLog, in_play: float) -> None:
     assert per_player[:, COLUMN["touches"]].sum() == kinds.count("touch")
     points = sum(event[8] for event in log.events if event[2] == "score")
     assert math.isclose(seen.totals["points"], points, abs_tol=NEAR_S)
+
+
+def as_printed(game: Game, log: BoutLog) -> None:
+    """Every rule fires when its words say so, and does what they say; nothing happens that they rule out."""
+    assert misplayed(game, log) + unsaid(game, log) == [], rules_in_words(game)
 
 
 def round_trips(game: Game) -> None:

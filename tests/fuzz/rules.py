@@ -108,9 +108,7 @@ def counter(chance: Chance, draft: Draft) -> dict:
 
 def action(chance: Chance, draft: Draft, on: str, opens: list[str], counts: str | None = None) -> dict:
     """One consequence that can follow an event."""
-    verbs = ["score", "score", "reset", "restart", "restart", "end"] + ["open", "close"] * bool(
-        opens
-    )
+    verbs = ["score", "score", "reset", "restart", "restart", "end"] + ["open", "close"] * bool(opens)
     if len(draft.phases) > 1:
         verbs.append("phase")
     if on == "loss":

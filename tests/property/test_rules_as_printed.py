@@ -9,17 +9,15 @@ from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
 from sim.errors import InputError
-from sim.game.having import sides_having, sides_scoring, stops_when_won
 from sim.game.loader import load_game, resolve
 from sim.pitch import answering
 from sim.pitch.engine import play_bout
-from sim.pitch.log import FIELDS
 from sim.players import draw_roster
 from sim.rules.consequences import VERBS
 from sim.words.rules import rules_in_words
 from tests.support.games import GAMES
 from tests.support.games_at_random import games
-from tests.support.read_from_log import misplayed
+from tests.support.read_from_log import misplayed, unsaid
 
 OWN = Path(__file__).resolve().parents[1] / "cases" / "valid"
 CASES = sorted(OWN.glob("*.toml"))
@@ -28,20 +26,6 @@ CASES = sorted(OWN.glob("*.toml"))
 def wrong(game, seed: int) -> list[str]:
     log = play_bout(game, draw_roster(game, seed, 0), seed)
     return misplayed(game, log) + unsaid(game, log)
-
-
-def unsaid(game, log) -> list[str]:
-    """What happens though the words have it that it cannot: who has the ball, who scores, whether a win stops play."""
-    events = [dict(zip(FIELDS, row, strict=True)) for row in log.events]
-    dead = {one["t"] for one in events if one["kind"] in ("dead", "end")}
-    having, scoring, stopped = sides_having(game), sides_scoring(game), stops_when_won(game)
-    return [
-        f"{one['t']:.2f} s: {one['kind']} of {one['side']}, which is ruled out"
-        for one in events
-        if (one["kind"] == "loss" and one["side"] not in having)
-        or (one["kind"] == "score" and one["side"] not in scoring)
-        or (one["kind"] == "win" and stopped and one["t"] not in dead)
-    ]
 
 
 @settings(max_examples=60)

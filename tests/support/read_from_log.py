@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from math import isclose
 
 from sim.game.borders import distance
+from sim.game.having import sides_having, sides_scoring, stops_when_won
 from sim.game.model import Game, Phase, Rule
 from sim.game.verbs import Action
 from sim.geometry import ROUNDING_M
@@ -470,6 +471,7 @@ class Reader:
         served = what.kind in ("out", "foul", *SHOTS) or what.cause in (
             "out",
             "time limit",
+            "rule fault",
             "shot",
         )  # a new ball without a rule
         served = served or any(
@@ -500,7 +502,8 @@ class Reader:
         self, rule, action: Action, what, holder: str, event: dict, rest: deque, role: dict, since: dict
     ) -> None:
         name, other = rule.name, self.opponents(holder)
-        if self.over_now(event) and not any(one["kind"] in DONE for one in rest):
+        silent = action.verb in ("resize", "reset", "close")
+        if self.over_now(event) and not silent and not any(one["kind"] in DONE for one in rest):
             return  # the points, or the last of the balls, have ended the bout
         match action.verb:
             case "score":
@@ -701,7 +704,8 @@ class Reader:
         if not kept <= len(chosen) <= wanted:
             self.note(event, f"{rule.name} made {len(chosen)} {action.role}, not {wanted}")
         first = sorted(since[one] for one in pool)[:wanted]
-        if action.other == "longest in" and action.count is not None and sorted(since[one] for one in chosen) != first:
+        told = action.other == "longest in" and action.count is not None and len(chosen) == wanted
+        if told and sorted(since[one] for one in chosen) != first:
             self.note(event, f"{rule.name} took {chosen}, who were not in longest")
         for one in chosen:
             if role[one] != action.role:
@@ -732,6 +736,20 @@ class Reader:
         for (phase, name, t), times in rang.items():
             if (phase, name) in timed and times:
                 self.wrong.append(f"{t:.2f} s: {name} rang out of time")
+
+
+def unsaid(game: Game, log: BoutLog) -> list[str]:
+    """What happens though the words have it that it cannot: who has the ball, who scores, whether a win stops play."""
+    events = [dict(zip(FIELDS, row, strict=True)) for row in log.events]
+    dead = {one["t"] for one in events if one["kind"] in ("dead", "end")}
+    having, scoring, stopped = sides_having(game), sides_scoring(game), stops_when_won(game)
+    return [
+        f"{one['t']:.2f} s: {one['kind']} of {one['side']}, which is ruled out"
+        for one in events
+        if (one["kind"] == "loss" and one["side"] not in having)
+        or (one["kind"] == "score" and one["side"] not in scoring)
+        or (one["kind"] == "win" and stopped and one["t"] not in dead)
+    ]
 
 
 def misplayed(game: Game, log: BoutLog) -> list[str]:
