@@ -1,9 +1,9 @@
 """For each general addition to the language two tiny files that differ in it alone, and the log that shows it.
 
-The letters are those of the list the language was made by: (a) who changes with whom, (b) lines inside one ground, (c) where and who
-in an event, (d) counts of one's own, (e) with and without the ball, (f) a window after an event, (g) how a bout ends, (h) limits of a
-person, (i) where a ball comes back, (j) ladders and entries, (k) ground that changes, (l) keeper's hands and the clock, (m) a second
-ball, of which there is one at a time.  A row is a file, what stands instead in the other one, and a sign that is read from the log.
+The letters are those of the list the language was made by: (a) who changes with whom, (b) lines inside one ground, (c) where and
+who in an event, (d) counts of one's own, (e) with and without the ball, (f) a window after an event, (g) how a bout ends, (h) limits
+of a person, (i) where a ball comes back, (j) ladders and entries, (k) ground that changes, (l) keeper's hands and the clock, (m) a
+second ball, of which there is one at a time.  A row is a file, what stands instead in the other one, and a sign read from the log.
 """
 
 from __future__ import annotations
@@ -41,6 +41,11 @@ GOALS = f"""{PITCH}
 goals.west = {{ at = "west end of pitch", attacked_by = "slate", other_side = true }}
 """
 LOST = 'rules.lost = { on = "loss", do = [{ swap = "loser", with = "longest in" }, { restart = "start" }] }\n'
+TOLD = 'rules.told = { on = "counter", counter = "on", count = 3, do = [{ score = 1 }] }\n'
+BENCH = """
+roles.bench = { side = "inside", style = "wait", players = 2 }
+rules.more = { on = "time", count = 10, each = true, do = [{ assign = "inside", of = "all", from = "bench", count = 1 }] }
+"""
 Events = list[dict[str, Any]]
 
 
@@ -294,8 +299,7 @@ PAIRS = {
     ),
     "one more every so often": Pair(
         "j",
-        SQUARE
-        + 'roles.bench = { side = "inside", style = "wait", players = 2 }\nrules.more = { on = "time", count = 10, each = true, do = [{ assign = "inside", of = "all", from = "bench", count = 1 }] }\n',
+        SQUARE + BENCH,
         "count = 10, each = true",
         "count = 90, each = true",
         lambda events, log: any(one["kind"] == "job" and one["t"] > 0 for one in events),
