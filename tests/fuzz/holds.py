@@ -258,7 +258,7 @@ def has_a_first_way(game: Game) -> bool:
     it in `sim.pitch`, then this goes.)"""
     aims = {aim for phase in game.phases for aim in phase.all_aims}
     own_end = any(one.source == "own end" for one in game.restarts)
-    return "gates" in aims or own_end or any(zone.limited for zone in game.zones)
+    return "gates" in aims or own_end or any(zone.closed_to for zone in game.zones)
 
 
 def symmetric(game: Game, seed: int, log: BoutLog) -> None:

@@ -1,9 +1,10 @@
 """For each general addition to the language two tiny files that differ in it alone, and the log that shows it.
 
-The letters are those of the list the language was made by: (a) who changes with whom, (b) lines inside one ground, (c) where and
-who in an event, (d) counts of one's own, (e) with and without the ball, (f) a window after an event, (g) how a bout ends, (h) limits
-of a person, (i) where a ball comes back, (j) ladders and entries, (k) ground that changes, (l) keeper's hands and the clock, (m) a
-second ball, of which there is one at a time.  A row is a file, what stands instead in the other one, and a sign read from the log.
+The letters are those of the list the language was made by: (a) who changes with whom, (b) lines inside one ground, (c) where
+and who in an event, (d) counts of one's own, (e) with and without the ball, (f) a window after an event, (g) how a bout ends,
+(h) limits of a person, (i) where a ball comes back, (j) ladders and entries, (k) ground that changes, (l) keeper's hands and the
+clock, (m) a second ball, of which there is one at a time.  A row is a file, what stands instead in the other one, and a sign that
+is read from the log.
 """
 
 from __future__ import annotations
@@ -225,8 +226,7 @@ PAIRS = {
     ),
     "not straight back": Pair(
         "d",
-        SQUARE
-        + 'counters.on = { of = "passes", not_back = true }\nrules.told = { on = "counter", counter = "on", count = 3, do = [{ score = 1 }] }\n',
+        SQUARE + 'counters.on = { of = "passes", not_back = true }\n' + TOLD,
         ", not_back = true",
         "",
         counted_straight_back,

@@ -67,6 +67,16 @@ def test_a_coach_needs_few_lines_for_the_common_forms():
     assert len((SQUARE + LOSS).splitlines()) <= 12 and read(SQUARE + LOSS).phases[0].rules[0].name == "lost"
 
 
+LONGER = {"break-away", "home-grids", "two-squares", "locked-thirds", "three-squares", "waves"}
+"""Shipped files of more than twelve lines: of several phases, written out with their reasons, or of many roles.  May only shrink."""
+
+
+def test_shipped_files_are_short():
+    texts = {name: file.read_text(encoding="utf-8").splitlines() for name, file in shipped_games().items()}
+    written = {name: [line for line in text if line.strip("# ") and line[0] != "#"] for name, text in texts.items()}
+    assert {name for name, lines in written.items() if len(lines) > 12} == LONGER
+
+
 def test_what_is_left_out_is_the_same_as_written():
     game = read(SQUARE + LOSS)
     written = (
