@@ -68,7 +68,7 @@ def test_a_coach_needs_few_lines_for_the_common_forms():
 
 
 LONGER = {"break-away", "home-grids", "two-squares", "locked-thirds", "three-squares", "waves"}
-"""Shipped files of more than twelve lines: of several phases, written out with their reasons, or of many roles.  May only shrink."""
+"""Shipped files of more than twelve lines: several phases with their reasons, or many roles.  May only shrink."""
 
 
 def test_shipped_files_are_short():
