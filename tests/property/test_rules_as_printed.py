@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from sim.errors import InputError
 from sim.game.loader import load_game, resolve
+from sim.game.model import Rule
 from sim.pitch import answering
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
@@ -75,17 +76,44 @@ def test_a_verb_that_does_nothing_is_seen(verb, monkeypatch):
     assert wrong(game, 1) != []
 
 
-GUARDS = {
-    "by": ("tight-square", ["phases.keep.rules.loser-goes-in.by=inside"]),
-    "causes": ("tight-square", ["phases.keep.rules.loser-goes-in.causes=['tackle']"]),
-    "each": ("even-keep-ball", ["phases.keep.rules.point.count=2"]),
-    "count": ("even-keep-ball", ["phases.keep.rules.point.count=3"]),
+def told(rule: str) -> list[str]:
+    """A change: the game has this one rule, and a point for it."""
+    return [f"phases.keep.rules={{ told = {{ {rule}, do = [{{ score = 1 }}] }} }}"]
+
+
+STILE = (
+    "gates={ stile = { within = 'square', width = 8 }, hatch = { within = 'field', width = 8, way = 'south-north' } }"
+)
+GUARDS = {  # a game that has the guard, and what is asked instead
+    "by": ("tight-square", ["phases.keep.rules.loser-goes-in.by=inside"], None),
+    "causes": ("tight-square", ["phases.keep.rules.loser-goes-in.causes=['tackle']"], ()),
+    "each": ("even-keep-ball", ["phases.keep.rules.point.count=2"], False),
+    "count": ("even-keep-ball", ["phases.keep.rules.point.count=3"], 2.0),
+    "colour": ("even-keep-ball", told("on = 'loss', colour = 'amber'"), None),
+    "last_step": (str(OWN / "win-it-back.toml"), ["bouts.seconds=40"], False),
+    "from_area": ("two-squares", told("on = 'pass', from = 'east'"), None),
+    "to_area": ("two-squares", told("on = 'pass', to = 'east'"), None),
+    "by_role": ("two-squares", told("on = 'pass', by_role = 'east'"), None),
+    "to_role": ("two-squares", told("on = 'pass', to_role = 'east'"), None),
+    "through": ("even-keep-ball", [*told("on = 'pass', through = 'any'"), STILE], None),
+    "other_gate": ("even-keep-ball", [*told("on = 'pass', through = 'any', other_gate = true"), STILE], False),
+    "first_time": ("even-keep-ball", told("on = 'pass', first_time = true"), False),
+    "not_back": ("even-keep-ball", told("on = 'pass', not_back = true"), False),
 }
 
 
-@pytest.mark.parametrize(("guard", "broken"), [("by", None), ("causes", ()), ("each", False), ("count", 2.0)])
-def test_a_guard_that_is_not_asked_is_seen(guard, broken, monkeypatch):
-    name, changes = GUARDS[guard]
+def test_every_guard_of_a_rule_stands_here():
+    assert set(GUARDS) == set(Rule.model_fields) - {
+        "name",
+        "on",
+        "do",
+        "counter",
+    }  # without its counter a rule waits for none
+
+
+@pytest.mark.parametrize("guard", GUARDS)
+def test_a_guard_that_is_not_asked_is_seen(guard, monkeypatch):
+    name, changes, broken = GUARDS[guard]
     game, asked = load_game(name, changes), answering.answers
     assert wrong(game, 1) == []
     monkeypatch.setattr(
