@@ -82,7 +82,7 @@ def told(rule: str) -> list[str]:
 
 
 STILE = (
-    "gates={ stile = { within = 'square', width = 8 }, hatch = { within = 'field', width = 8, way = 'south-north' } }"
+    "gates={ stile = { within = 'field', width = 8 }, hatch = { within = 'field', width = 8, way = 'south-north' } }"
 )
 GUARDS = {  # a game that has the guard, and what is asked instead
     "by": ("tight-square", ["phases.keep.rules.loser-goes-in.by=inside"], None),
