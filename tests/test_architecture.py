@@ -367,6 +367,33 @@ def test_a_bare_number_is_noticed(tmp_path: Path, monkeypatch: pytest.MonkeyPatc
     assert bare_numbers(file) == ["press:5: 3.7"]
 
 
+def games_named(path: Path) -> list[str]:
+    """Where a module asks which game it is: a shipped game by its name, or what only people read of a game."""
+    shipped = {file.stem for file in ROOT.glob("scenarios/*.toml")}
+    return [
+        f"{name_of(path)}:{node.lineno}"
+        for node in ast.walk(tree_of(path))
+        if (isinstance(node, ast.Constant) and node.value in shipped)
+        or (isinstance(node, ast.Attribute) and node.attr in ("family", "title", "purpose"))
+        or (isinstance(node, ast.Compare) and "game.name" in ast.unparse(node))
+    ]
+
+
+def test_the_engine_names_no_game():
+    """What a game is stands in its rules alone."""
+    found = [
+        line for room in ("pitch", "rules") for path in ROOT.glob(f"sim/{room}/*.py") for line in games_named(path)
+    ]
+    assert found == []
+
+
+def test_a_game_that_is_named_is_noticed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    file = tmp_path / "press.py"
+    file.write_text("def press(game):\n    return game.name == 'mine' or game.family\n\n\nWIDE = 'two-squares'\n")
+    monkeypatch.setattr(sys.modules[__name__], "name_of", lambda path: path.stem)
+    assert sorted(games_named(file)) == ["press:2", "press:2", "press:5"]
+
+
 def test_lint_is_clean():
     done = subprocess.run(
         [sys.executable, "-m", "ruff", "check", "--no-cache", "."], cwd=ROOT, capture_output=True, text=True

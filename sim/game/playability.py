@@ -49,7 +49,7 @@ from sim.game.zoning import zones_in_play
 from sim.geometry import ROUNDING_M, gaps, is_upright
 
 _SHOTS = ("goal", "save", "miss")
-_UNLOST = ("passes", "transfer", "home", "time", "pass", "carry", "counter")  # nobody has won or lost the ball
+UNLOST = ("passes", "transfer", "home", "time", "pass", "carry", "counter")  # nobody has won or lost the ball
 
 
 def _rules(spec: GameSpec) -> Iterator[tuple[str, str, PhaseSpec, RuleSpec]]:
@@ -213,7 +213,8 @@ def _events(spec: GameSpec) -> Iterator[Problem]:
 def _attackers(spec: GameSpec) -> Iterator[Problem]:
     """The side that starts, if it starts with an attack, has a goal to attack."""
     name = start_phase(spec)
-    if spec.phases[name].aim == "goal" and spec.goals and spec.start.side in sides_of(spec):
+    phase = spec.phases[name]
+    if phase.aims.get(spec.start.side, phase.aim) == "goal" and spec.goals and spec.start.side in sides_of(spec):
         if not {goal.attacked_by for goal in spec.goals.values()} & {spec.start.side, "any"}:
             yield broken("start.side", f"be a side with a goal to attack, as phases.{name} asks", spec.start.side)
 
@@ -251,7 +252,7 @@ def _close(spec: GameSpec, path: str, rule: RuleSpec, action: CloseAction) -> It
 
 def _restart(spec: GameSpec, path: str, rule: RuleSpec, action: RestartAction) -> Iterator[Problem]:
     to = restarts(spec)[action.restart].to
-    if rule.on in _UNLOST and to in ("winner", "loser"):
+    if rule.on in UNLOST and to in ("winner", "loser"):
         must = f"be a restart to a side, other or same, as on = {show(rule.on)} has no winner and no loser"
         yield broken(path, must, f"{action.restart}, which goes to the {to}")
     if rule.on == "goal" and to in ("winner", "loser"):

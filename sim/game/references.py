@@ -55,6 +55,7 @@ MOST_POINTS = 100.0
 RESERVED_SIDES = ("other", "same", "loser", "winner", "any", "holder", "team")
 RESERVED_PLACES = ("active", "home")
 RESTART_PLACES = (*RESERVED_PLACES, "across")
+RESTART_SIDES = ("other", "same", "loser", "winner")
 COUNTERS = ("passes", "wins")
 NEVER_LOST_BY = {"misplaced"}
 """Causes that older files name and no loss in play has."""
@@ -298,10 +299,9 @@ def _phases(spec: GameSpec, sides: list[str]) -> Iterator[Problem]:
 
 
 def _restarts(spec: GameSpec, sides: list[str]) -> Iterator[Problem]:
-    words = ("other", "same", "loser", "winner")
     for name, restart in spec.restarts.items():
-        if restart.to not in (*sides, *words):
-            yield unknown(f"restarts.{name}.to", "a side", restart.to, [*sides, *words])
+        if restart.to not in (*sides, *RESTART_SIDES):
+            yield unknown(f"restarts.{name}.to", "a side", restart.to, [*sides, *RESTART_SIDES])
         if restart.area not in (*spec.areas, *RESTART_PLACES):
             known = [*spec.areas, *RESTART_PLACES]
             yield unknown(f"restarts.{name}.area", "an area", restart.area, known)

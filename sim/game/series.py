@@ -51,11 +51,11 @@ def _first_ball(spec: GameSpec) -> Iterator[Problem]:
     if bouts.first_ball == "start":
         return
     floaters = sum(spec.roles[place.role].side == "holder" for place in roster(spec))
-    attacked = {goal.attacked_by for goal in spec.goals.values()}
+    attacked, first = {goal.attacked_by for goal in spec.goals.values()}, spec.phases[start_phase(spec)]
     for side, players in sides.items():
         if len(players) + floaters < 2:
             yield broken("bouts.first_ball", f'be "start", as {side} have nobody to pass to', bouts.first_ball)
-        elif spec.phases[start_phase(spec)].aim == "goal" and not attacked & {side, "any"}:
+        elif first.aims.get(side, first.aim) == "goal" and not attacked & {side, "any"}:
             yield broken("bouts.first_ball", f'be "start", as {side} have no goal to attack', bouts.first_ball)
 
 

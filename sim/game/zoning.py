@@ -121,6 +121,9 @@ def _ground(spec: Any, laid: Mapping[str, Zone]) -> Iterator[Problem]:
     for name, zone in laid.items():
         if not any(covers(area.bounds, zone.bounds) for area in areas):
             yield Problem(f"zones.{name}", "must lie wholly inside an area (got ground outside)")
+        if (least := min(zone.length, zone.width)) < SHORTEST_ZONE_M - ROUNDING_M:
+            must = f"must be at least {SHORTEST_ZONE_M:g} metres each way (got {least:.2g} metres, as its area is so small)"
+            yield Problem(f"zones.{name}", must)
     for area in areas:
         inside = [zone for zone in laid.values() if covers(area.bounds, zone.bounds)]
         apart = all(max(gaps(a.bounds, b.bounds)) >= -ROUNDING_M for a, b in combinations(inside, 2))

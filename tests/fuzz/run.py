@@ -15,10 +15,11 @@ from sim.errors import InputError
 from sim.game.loader import load_game
 from sim.game.model import Game
 from tests.fuzz.games import games
-from tests.fuzz.holds import hold_limit, round_trips, symmetric, unbroken
+from tests.fuzz.holds import as_printed, hold_limit, round_trips, symmetric, unbroken
 
 CHECKS = {
     "round trip": lambda game, number, log: round_trips(game),
+    "as printed": lambda game, number, log: as_printed(game, log),
     "hold limit": lambda game, number, log: hold_limit(game, log),
     "symmetry": symmetric,
 }

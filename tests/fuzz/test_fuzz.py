@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from tests.fuzz.broken import loaded, scrambled, wild
 from tests.fuzz.games import games
-from tests.fuzz.holds import FRAMES, hold_limit, played, round_trips, same, symmetric, unbroken
+from tests.fuzz.holds import FRAMES, as_printed, hold_limit, played, round_trips, same, symmetric, unbroken
 from tests.fuzz.run import game_of
 from tests.support.games import mirrored
 
@@ -25,6 +25,7 @@ def test_any_game_is_played_and_counted_and_nobody_has_the_ball_longer_than_the_
     game = game_of(short)
     round_trips(game)
     log = unbroken(game, seed)
+    as_printed(game, log)
     hold_limit(game, log)
     symmetric(game, seed, log)
 

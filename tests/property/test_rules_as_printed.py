@@ -9,17 +9,16 @@ from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
 from sim.errors import InputError
-from sim.game.having import sides_having, sides_scoring, stops_when_won
 from sim.game.loader import load_game, resolve
+from sim.game.model import Rule
 from sim.pitch import answering
 from sim.pitch.engine import play_bout
-from sim.pitch.log import FIELDS
 from sim.players import draw_roster
 from sim.rules.consequences import VERBS
 from sim.words.rules import rules_in_words
 from tests.support.games import GAMES
 from tests.support.games_at_random import games
-from tests.support.read_from_log import misplayed
+from tests.support.read_from_log import misplayed, unsaid
 
 OWN = Path(__file__).resolve().parents[1] / "cases" / "valid"
 CASES = sorted(OWN.glob("*.toml"))
@@ -28,20 +27,6 @@ CASES = sorted(OWN.glob("*.toml"))
 def wrong(game, seed: int) -> list[str]:
     log = play_bout(game, draw_roster(game, seed, 0), seed)
     return misplayed(game, log) + unsaid(game, log)
-
-
-def unsaid(game, log) -> list[str]:
-    """What happens though the words have it that it cannot: who has the ball, who scores, whether a win stops play."""
-    events = [dict(zip(FIELDS, row, strict=True)) for row in log.events]
-    dead = {one["t"] for one in events if one["kind"] in ("dead", "end")}
-    having, scoring, stopped = sides_having(game), sides_scoring(game), stops_when_won(game)
-    return [
-        f"{one['t']:.2f} s: {one['kind']} of {one['side']}, which is ruled out"
-        for one in events
-        if (one["kind"] == "loss" and one["side"] not in having)
-        or (one["kind"] == "score" and one["side"] not in scoring)
-        or (one["kind"] == "win" and stopped and one["t"] not in dead)
-    ]
 
 
 @settings(max_examples=60)
@@ -91,17 +76,44 @@ def test_a_verb_that_does_nothing_is_seen(verb, monkeypatch):
     assert wrong(game, 1) != []
 
 
-GUARDS = {
-    "by": ("tight-square", ["phases.keep.rules.loser-goes-in.by=inside"]),
-    "causes": ("tight-square", ["phases.keep.rules.loser-goes-in.causes=['tackle']"]),
-    "each": ("even-keep-ball", ["phases.keep.rules.point.count=2"]),
-    "count": ("even-keep-ball", ["phases.keep.rules.point.count=3"]),
+def told(rule: str) -> list[str]:
+    """A change: the game has this one rule, and a point for it."""
+    return [f"phases.keep.rules={{ told = {{ {rule}, do = [{{ score = 1 }}] }} }}"]
+
+
+STILE = (
+    "gates={ stile = { within = 'field', width = 8 }, hatch = { within = 'field', width = 8, way = 'south-north' } }"
+)
+GUARDS = {  # a game that has the guard, and what is asked instead
+    "by": ("tight-square", ["phases.keep.rules.loser-goes-in.by=inside"], None),
+    "causes": ("tight-square", ["phases.keep.rules.loser-goes-in.causes=['tackle']"], ()),
+    "each": ("even-keep-ball", ["phases.keep.rules.point.count=2"], False),
+    "count": ("even-keep-ball", ["phases.keep.rules.point.count=3"], 2.0),
+    "colour": ("even-keep-ball", told("on = 'loss', colour = 'amber'"), None),
+    "last_step": (str(OWN / "win-it-back.toml"), ["bouts.seconds=40"], False),
+    "from_area": ("two-squares", told("on = 'pass', from = 'east'"), None),
+    "to_area": ("two-squares", told("on = 'pass', to = 'east'"), None),
+    "by_role": ("two-squares", told("on = 'pass', by_role = 'east'"), None),
+    "to_role": ("two-squares", told("on = 'pass', to_role = 'east'"), None),
+    "through": ("even-keep-ball", [*told("on = 'pass', through = 'any'"), STILE], None),
+    "other_gate": ("even-keep-ball", [*told("on = 'pass', through = 'any', other_gate = true"), STILE], False),
+    "first_time": ("even-keep-ball", told("on = 'pass', first_time = true"), False),
+    "not_back": ("even-keep-ball", told("on = 'pass', not_back = true"), False),
 }
 
 
-@pytest.mark.parametrize(("guard", "broken"), [("by", None), ("causes", ()), ("each", False), ("count", 2.0)])
-def test_a_guard_that_is_not_asked_is_seen(guard, broken, monkeypatch):
-    name, changes = GUARDS[guard]
+def test_every_guard_of_a_rule_stands_here():
+    assert set(GUARDS) == set(Rule.model_fields) - {
+        "name",
+        "on",
+        "do",
+        "counter",
+    }  # without its counter a rule waits for none
+
+
+@pytest.mark.parametrize("guard", GUARDS)
+def test_a_guard_that_is_not_asked_is_seen(guard, monkeypatch):
+    name, changes, broken = GUARDS[guard]
     game, asked = load_game(name, changes), answering.answers
     assert wrong(game, 1) == []
     monkeypatch.setattr(

@@ -16,7 +16,7 @@ FLIP = {"west": "east", "east": "west", "south": "north", "north": "south"}
 
 
 def mirrored(game: Game, sx: int, sy: int) -> Game:
-    """The mirror image of a game: areas, gates, goals and their ends."""
+    """The mirror image of a game: areas, zones, gates, goals and their ends."""
     areas = tuple(area.model_copy(update={"x": sx * area.x, "y": sy * area.y}) for area in game.areas)
     goals = tuple(
         goal.model_copy(
@@ -29,7 +29,8 @@ def mirrored(game: Game, sx: int, sy: int) -> Game:
         for goal in game.goals
     )
     gates = tuple(gate.model_copy(update={"x": sx * gate.x, "y": sy * gate.y}) for gate in game.gates)
-    return game.model_copy(update={"areas": areas, "goals": goals, "gates": gates})
+    zones = tuple(zone.model_copy(update={"x": sx * zone.x, "y": sy * zone.y}) for zone in game.zones)
+    return game.model_copy(update={"areas": areas, "goals": goals, "gates": gates, "zones": zones})
 
 
 def plain(log: BoutLog, sx: int = 1, sy: int = 1) -> tuple[list[tuple], np.ndarray]:

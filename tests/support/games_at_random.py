@@ -100,7 +100,10 @@ def games(draw) -> dict:
 
 
 def zones(draw, short: dict, sides: tuple[str, str]) -> None:
-    """Sometimes a line across the first area, who may be beyond it, and a point for the ball there."""
+    """Sometimes a line across the first area, who may be beyond it, and a point for the ball there; not on ground that changes."""
+    rules = [rule for phase in short["phases"].values() for rule in phase["rules"].values()]
+    if any("resize" in one for rule in rules for one in rule["do"]):
+        return
     said = [{}, {"most": {sides[0]: 1}}, {"least": {sides[1]: 1}}, {"closed_to": ["other"]}]
     half = draw(st.sampled_from([None, None, *said]))
     if half is not None:

@@ -105,7 +105,7 @@ def _default(told: dict[str, Any]) -> str:
     return "" if untold else f" Default {show(value)}."
 
 
-def _uses(model: type[BaseModel], raw: Any) -> Iterator[tuple[str, str, Any]]:
+def uses(model: type[BaseModel], raw: Any) -> Iterator[tuple[str, str, Any]]:
     """(table, key, value) of everything a file writes."""
     if not isinstance(raw, dict):
         return
@@ -114,7 +114,7 @@ def _uses(model: type[BaseModel], raw: Any) -> Iterator[tuple[str, str, Any]]:
         yield model.__name__, key, value
         if model is GameSpec and key == "rules":
             inside = _model_of(GameSpec, "phases", "rules")
-            yield from (use for one in value.values() for use in _uses(inside, one))
+            yield from (use for one in value.values() for use in uses(inside, one))
         elif model is GameSpec and key == "actions":
             yield from (use for one in value.values() for use in _consequences(one))
         elif key == "do":
@@ -122,7 +122,7 @@ def _uses(model: type[BaseModel], raw: Any) -> Iterator[tuple[str, str, Any]]:
         elif key in known:
             for inside in _models(known[key].annotation):
                 many = get_origin(_bare(known[key].annotation)) is dict
-                yield from (use for one in (value.values() if many else [value]) for use in _uses(inside, one))
+                yield from (use for one in (value.values() if many else [value]) for use in uses(inside, one))
 
 
 def _consequences(do: list) -> Iterator[tuple[str, str, Any]]:
@@ -144,7 +144,7 @@ def examples() -> dict[tuple[str, str], list[tuple[Any, Path]]]:
     for file in FILES:
         raw = tomllib.loads(file.read_text(encoding="utf-8"))
         if not isinstance(raw.get("areas"), list):
-            for table, key, value in _uses(GameSpec, raw):
+            for table, key, value in uses(GameSpec, raw):
                 found.setdefault((table, key), []).append((value, file))
     return found
 
@@ -158,7 +158,7 @@ def _shown(table: str, key: str, value: Any) -> str:
     return text if len(text) <= LONGEST else f"{text[:LONGEST]}..."
 
 
-def _says(value: Any, key: str, word: str) -> bool:
+def says(value: Any, key: str, word: str) -> bool:
     """Whether a use says a word."""
     held = value.get(key) if isinstance(value, dict) and key in value else value
     return held == word or (isinstance(held, list) and word in held)
@@ -174,7 +174,7 @@ def missing() -> list[str]:
             if not uses:
                 gone.append(f"{row.table}.{row.key}")
             elif len(row.words) > 1:
-                lacks = [word for word in row.words if not any(_says(value, row.key, word) for value in uses)]
+                lacks = [word for word in row.words if not any(says(value, row.key, word) for value in uses)]
                 gone += [f"{row.table}.{row.key} = {word}" for word in lacks]
     return gone
 
@@ -210,7 +210,7 @@ def reference() -> str:
     rule = _model_of(GameSpec, "phases", "rules").__name__
     events = next(row.words for model in TABLES for row in rows(model) if (row.table, row.key) == (rule, "on"))
     for event in events:
-        shown = next((_shown(rule, "on", event) for value, _ in used[rule, "on"] if _says(value, "on", event)), "")
+        shown = next((_shown(rule, "on", event) for value, _ in used[rule, "on"] if says(value, "on", event)), "")
         out.append(f"| `{event}` | {EVENTS.get(event, 'see the words of overload check')} | `{shown}` |")
     for model in TABLES:
         if model is next(iter(ACTIONS.values())):

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from math import isclose
 
 from sim.game.borders import distance
+from sim.game.having import sides_having, sides_scoring, stops_when_won
 from sim.game.model import Game, Phase, Rule
 from sim.game.verbs import Action
 from sim.geometry import ROUNDING_M
@@ -35,6 +36,8 @@ AFTER = (
     "ground",
 )
 """What a rule may leave in the log; anything else is play, and ends what the rules had to answer."""
+DONE = ("score", "swap", "unlock", "phase", "serve", "window", "step")
+"""What a rule does that the log tells in one event."""
 
 
 @dataclass
@@ -247,7 +250,7 @@ class Reader:
     def read(self) -> list[str]:
         for i, event in enumerate(self.events):
             if event["kind"] not in AFTER:
-                if not (event["kind"] in ("possession", "transfer") and self.todo):
+                if not (event["kind"] in ("possession", "transfer") and self.todo) and not self.comes_home(event):
                     self.flush(event)
                 self.follow_the_ball(event)
                 self.play(event, i)
@@ -257,6 +260,10 @@ class Reader:
         self.flush(self.events[-1])
         self.timers()
         return self.wrong
+
+    def comes_home(self, event: dict) -> bool:
+        """Whether a win is only counted, before it is also a ball brought home."""
+        return event["kind"] == "count" and any(what.kind == "home" and what.t == event["t"] for what in self.todo)
 
     def state(self, event: dict) -> None:
         if event["kind"] in ("shot", "block", *SHOTS):
@@ -464,6 +471,7 @@ class Reader:
         served = what.kind in ("out", "foul", *SHOTS) or what.cause in (
             "out",
             "time limit",
+            "rule fault",
             "shot",
         )  # a new ball without a rule
         served = served or any(
@@ -494,6 +502,9 @@ class Reader:
         self, rule, action: Action, what, holder: str, event: dict, rest: deque, role: dict, since: dict
     ) -> None:
         name, other = rule.name, self.opponents(holder)
+        silent = action.verb in ("resize", "reset", "close")
+        if self.over_now(event) and not silent and not any(one["kind"] in DONE for one in rest):
+            return  # the points, or the last of the balls, have ended the bout
         match action.verb:
             case "score":
                 gets = self.meant(action.to, what, holder)
@@ -543,8 +554,8 @@ class Reader:
                 if self.marked[action.what] == self.sizes[action.what]:
                     del self.marked[action.what]
             case "reset" if action.what == "steps":
-                while self.take(rest, "step") is not None:
-                    pass
+                while any(one["kind"] == "step" and one["value"] == 0.0 for one in rest):
+                    self.take(rest, "step")
                 self.step.clear()
             case "reset":
                 if action.what == "wins":
@@ -555,9 +566,10 @@ class Reader:
                 self.waiting = {key: n for key, n in self.waiting.items() if key[0] not in counting}
             case "restart":
                 self.restart(rule, action, what, event, rest)
-            case "swap" if self.is_further(action, what):
+            case "swap" if self.is_further(action, what):  # with those of further swaps of the rule
+                come_from = {one for swap in rule.do if swap.verb == "swap" for one in swap.come_from}
                 while (seen := self.take(rest, "swap")) is not None:
-                    if role[seen["player"]] == role[seen["other"]]:
+                    if role[seen["player"]] == role[seen["other"]] and role[seen["other"]] not in come_from:
                         self.note(event, f"{name} exchanged {seen['player']} and {seen['other']}, who have one role")
                     self.exchange(rule, seen["player"], seen["other"], event, rest, role, since)
             case "swap":
@@ -571,6 +583,10 @@ class Reader:
                     return  # a shot on its way is waited for
                 if self.take(rest, "end") is None or self.events[-1]["t"] != event["t"]:
                     self.note(event, f"{name} did not end the bout")
+
+    def over_now(self, event: dict) -> bool:
+        """Whether the bout is over at this very moment."""
+        return self.events[-1]["t"] == event["t"]
 
     def restart(self, rule: Rule, action: Action, what: RuleEvent, event: dict, rest: deque) -> None:
         if self.awaiting or self.stopped_at == event["t"]:
@@ -586,6 +602,8 @@ class Reader:
             "loser": what.side if lost else away,
         }
         seen = self.take(rest, "serve")
+        if seen is None and self.over_now(event):
+            return  # there is no ball left to play
         if seen is None or seen["side"] != named.get(to, to):
             self.note(event, f"{rule.name} gave the ball to {seen and seen['side']}, not to {named.get(to, to)}")
         seconds = self.game.restart(action.what).seconds
@@ -680,10 +698,14 @@ class Reader:
         ]
         chosen = list(dict.fromkeys(chosen))[:wanted]
         kept = wanted - (action.other == "nearest" and wanted == len(pool) > 0)  # never the one who has it
-        if len(chosen) not in (wanted, kept):
+        kept -= min(kept, sum(role[one] == action.role for one in pool))  # who has it already is no news
+        if action.other == "passer and receiver":  # one of them or none, if they do not qualify
+            wanted, kept = min(wanted, 2), 0
+        if not kept <= len(chosen) <= wanted:
             self.note(event, f"{rule.name} made {len(chosen)} {action.role}, not {wanted}")
         first = sorted(since[one] for one in pool)[:wanted]
-        if action.other == "longest in" and action.count is not None and sorted(since[one] for one in chosen) != first:
+        told = action.other == "longest in" and action.count is not None and len(chosen) == wanted
+        if told and sorted(since[one] for one in chosen) != first:
             self.note(event, f"{rule.name} took {chosen}, who were not in longest")
         for one in chosen:
             if role[one] != action.role:
@@ -714,6 +736,20 @@ class Reader:
         for (phase, name, t), times in rang.items():
             if (phase, name) in timed and times:
                 self.wrong.append(f"{t:.2f} s: {name} rang out of time")
+
+
+def unsaid(game: Game, log: BoutLog) -> list[str]:
+    """What happens though the words have it that it cannot: who has the ball, who scores, whether a win stops play."""
+    events = [dict(zip(FIELDS, row, strict=True)) for row in log.events]
+    dead = {one["t"] for one in events if one["kind"] in ("dead", "end")}
+    having, scoring, stopped = sides_having(game), sides_scoring(game), stops_when_won(game)
+    return [
+        f"{one['t']:.2f} s: {one['kind']} of {one['side']}, which is ruled out"
+        for one in events
+        if (one["kind"] == "loss" and one["side"] not in having)
+        or (one["kind"] == "score" and one["side"] not in scoring)
+        or (one["kind"] == "win" and stopped and one["t"] not in dead)
+    ]
 
 
 def misplayed(game: Game, log: BoutLog) -> list[str]:

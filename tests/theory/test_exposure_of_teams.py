@@ -15,9 +15,12 @@ import pytest
 
 from sim.game.loader import resolve, to_short
 from sim.game.model import Game
+from sim.measures.session_counts import counts_of_bout
+from sim.measures.sessions import Sessions
+from sim.pitch.chance import constant_success
 from sim.rules.guards import RuleEvent
-from tests.theory.games import keep_ball, three_errors
-from tests.theory.test_exposure import complaints, exponential_gaps, of_lots
+from tests.theory.games import HOLD_S, bouts, keep_ball, three_errors
+from tests.theory.test_exposure import CYCLE_S, RATE, Q, complaints, exponential_gaps, of_lots
 from tests.unit.rules.desk import Desk
 
 MINUTES, SESSIONS = 8.0, 400
@@ -67,6 +70,22 @@ def test_three_equal_teams_defend_a_third_each(each):
         i = next(i for i, player in enumerate(game.players) if player.team == team)
         one = list(shares[:, i])
         assert three_errors(team, mean(one), expected, stdev(one) / SESSIONS**0.5) == []
+
+
+@pytest.mark.slow
+@pytest.mark.theory
+def test_three_equal_teams_defend_a_third_each_in_the_engine():
+    """The same with a ball that is played: few bouts, enough to hear of a team that stays in or is split."""
+    game, bouts_played = three_teams(2), 24
+    outcome = constant_success(1.0 - Q, CYCLE_S - HOLD_S)
+    logs = bouts(game, outcome, bouts_played)
+    shares = Sessions([counts_of_bout(game, log) for log in logs]).defending_shares()
+    for team in TEAMS:
+        mine = shares[:, [i for i, player in enumerate(game.players) if player.team == team]]
+        assert np.ptp(mine, axis=1).max() < 1e-12, "a team was split"
+        start = (2 / 3 if team == "white" else -1 / 3) * (2 / 3) / (RATE * MINUTES)
+        off = stdev(mine[:, 0]) / bouts_played**0.5
+        assert three_errors(team, float(mine.mean()), 1 / 3 + start, off) == []
 
 
 @pytest.mark.theory

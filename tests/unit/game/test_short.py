@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import tomllib
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -65,6 +66,29 @@ def test_another_game_is_seen():
 def test_a_coach_needs_few_lines_for_the_common_forms():
     assert len(SQUARE.split("\n")) - 2 < 10 and read(SQUARE).name == "my-game"
     assert len((SQUARE + LOSS).splitlines()) <= 12 and read(SQUARE + LOSS).phases[0].rules[0].name == "lost"
+
+
+LONGER = {"break-away", "home-grids", "two-squares", "locked-thirds", "three-squares", "waves"}
+"""Shipped files of more than twelve lines: several phases with their reasons, or many roles.  May only shrink."""
+
+
+def test_shipped_files_are_short():
+    texts = {name: file.read_text(encoding="utf-8").splitlines() for name, file in shipped_games().items()}
+    written = {name: [line for line in text if line.strip("# ") and line[0] != "#"] for name, text in texts.items()}
+    assert {name for name, lines in written.items() if len(lines) > 12} == LONGER
+
+
+def test_six_against_three_in_pairs_won_by_three_passes_takes_six_lines():
+    """ "6v3 in 18 m, two touches, pairs, win by three passes"; the ninth goes in alone."""
+    pairs = 'rules.lost = { on = "loss", do = [{ swap = "loser and partner", with = "longest in", alone = true }] }\n'
+    text = f"{SQUARE}teams.squad.pairs = [[1, 2], [3, 4], [5, 6], [7, 8]]\nwin.passes = 3\n{pairs}"
+    assert len(text.strip().splitlines()) == 6
+    game = read(text)
+    outside, inside = game.roles
+    assert (game.areas[0].length, game.areas[0].width, outside.touches, game.win.amount) == (18, 18, 2, 3)
+    assert (
+        Counter(player.role for player in game.players) == {"outside": 6, "inside": 3} and len(game.teams[0].pairs) == 4
+    )
 
 
 def test_what_is_left_out_is_the_same_as_written():
