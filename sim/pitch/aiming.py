@@ -49,7 +49,7 @@ def aim_at_gate(bout: Bout) -> None:
     if not gates:
         return
     gate = min(gates, key=lambda one: math.hypot(one.x - bx, one.y - by))
-    x, y = beyond(gate, bx, by, BEYOND_GATE_M)
+    x, y = beyond(gate, bx, by, BEYOND_GATE_M, (float(bout.play.frame_x), float(bout.play.frame_y)))
     aim_at_zone(bout, x, y)
     bout.play.goal_width = gate.width
     bout.play.goal_sideways = gate.way == "south-north"

@@ -46,16 +46,16 @@ def _room_to_post(goal: Goal, x: float, y: float) -> float:
     return 0.5 * goal.width + BESIDE_GOAL_M - abs(off) if abs(behind) < AT_THE_LINE_M else 0.0
 
 
-def beside_mouth(goals: Sequence[Goal], x: float, y: float) -> tuple[float, float]:
+def beside_mouth(goals: Sequence[Goal], x: float, y: float, frame: tuple[float, float]) -> tuple[float, float]:
     """Where a ball that went out at (x, y) is brought in again: there, but from the mouth of a goal (of several the nearest) well
-    beside its nearer post."""
+    beside its nearer post (from the very middle beside the one that `frame`, the signs of the axes, has first)."""
     by = [goal for goal in goals if _room_to_post(goal, x, y) > 0.0]
     if not by:
         return x, y
     goal = min(by, key=lambda one: math.hypot(one.x - x, one.y - y))
     along, across = INWARD[goal.end]
     off = (x - goal.x) * abs(across) + (y - goal.y) * abs(along)
-    move = math.copysign(_room_to_post(goal, x, y), off)
+    move = math.copysign(_room_to_post(goal, x, y), off or frame[0] * abs(across) + frame[1] * abs(along))
     return x + move * abs(across), y + move * abs(along)
 
 

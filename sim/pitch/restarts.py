@@ -213,7 +213,7 @@ def set_spot(bout: Bout, taker: int, to: str, spot: tuple[float, float] | None, 
     if spot is not None and taker >= 0:
         west, south, east, north = bout.game.area(bout.standing.area).bounds
         inset = bout.constants.spot_inset
-        x, y = beside_mouth(bout.game.goals, *spot)
+        x, y = beside_mouth(bout.game.goals, *spot, (float(bout.play.frame_x), float(bout.play.frame_y)))
         bout.play.spot_x = min(max(x, west + inset), east - inset)
         bout.play.spot_y = min(max(y, south + inset), north - inset)
     elif taker >= 0:

@@ -88,11 +88,12 @@ def gates_sought(bout: Bout, side: str) -> list[Gate]:
     return list(found.values())
 
 
-def beyond(gate: Gate, bx: float, by: float, metres: float) -> tuple[float, float]:
-    """The place so far behind the middle of a gate, as seen from the ball at (bx, by)."""
+def beyond(gate: Gate, bx: float, by: float, metres: float, frame: tuple[float, float]) -> tuple[float, float]:
+    """The place so far behind the middle of a gate, as seen from the ball at (bx, by); `frame` (the signs of the axes) settles it
+    for a ball on its line."""
     if gate.way == "west-east":
-        return gate.x - math.copysign(metres, bx - gate.x), gate.y
-    return gate.x, gate.y - math.copysign(metres, by - gate.y)
+        return gate.x - math.copysign(metres, (bx - gate.x) or frame[0]), gate.y
+    return gate.x, gate.y - math.copysign(metres, (by - gate.y) or frame[1])
 
 
 def behind_gates(bout: Bout, side: str) -> Iterator[tuple[Conditions, Bounds]]:
@@ -100,7 +101,7 @@ def behind_gates(bout: Bout, side: str) -> Iterator[tuple[Conditions, Bounds]]:
     if bout.standing.phase.aim_of(side) == "gates":
         ball = bout.ball_place()
         for gate in gates_sought(bout, side):
-            x, y = beyond(gate, *ball, BEYOND_GATE_M)
+            x, y = beyond(gate, *ball, BEYOND_GATE_M, (float(bout.play.frame_x), float(bout.play.frame_y)))
             deep, wide = BEYOND_GATE_M - NEXT_TO_GATE_M, gate.width / 2 + BESIDE_GATE_M
             along, across = (deep, wide) if gate.way == "west-east" else (wide, deep)
             yield Conditions(through=gate.name), (x - along, y - across, x + along, y + across)

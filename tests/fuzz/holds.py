@@ -253,12 +253,9 @@ def unbroken(game: Game, seed: int) -> BoutLog:
 
 
 def has_a_first_way(game: Game) -> bool:
-    """Whether play may have two ways that are as good, of which it takes the first, in the mirror too: out of a zone from its
-    middle, through a gate from its line, at the middle of an own end.  (Found by these games; the signs of the axes have to settle
-    it in `sim.pitch`, then this goes.)"""
-    aims = {aim for phase in game.phases for aim in phase.all_aims}
-    own_end = any(one.source == "own end" for one in game.restarts)
-    return "gates" in aims or own_end or any(zone.closed_to for zone in game.zones)
+    """Whether play may have two ways that are as good, of which it takes the first, in the mirror too: out of a closed zone from
+    its middle.  (Found by these games; the signs of the axes have to settle it in `sim.pitch`, then this goes.)"""
+    return any(zone.closed_to for zone in game.zones)
 
 
 def symmetric(game: Game, seed: int, log: BoutLog) -> None:

@@ -205,7 +205,7 @@ DEFENDING: tuple[Parameter, ...] = (
     held("pair_gap", 1.0, "m", 0.3, 3.0, "a lane that passes both of them by more than this is open between the two"),
     held(
         "show_bow",
-        0.25,
+        0.12,
         "1",
         0.0,
         0.6,

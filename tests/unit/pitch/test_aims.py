@@ -106,8 +106,10 @@ def test_the_last_gate_is_not_sought_again_and_the_place_is_behind_it():
     bout.standing.last_gate["amber"] = "west"
     assert {gate.name for gate in gates_sought(bout, "amber")} == set(GATES) - {"west"}
     west, north = (next(one for one in bout.game.gates if one.name == name) for name in ("west", "north"))
-    assert [beyond(west, x, 2.0, 3.0) for x in (-15.0, 0.0)] == [(-6.0, 0.0), (-12.0, 0.0)]
-    assert [beyond(north, 1.0, y, 3.0) for y in (0.0, 12.0)] == [(0.0, 11.0), (0.0, 5.0)]
+    assert [beyond(west, x, 2.0, 3.0, (1.0, 1.0)) for x in (-15.0, 0.0)] == [(-6.0, 0.0), (-12.0, 0.0)]
+    assert [beyond(north, 1.0, y, 3.0, (1.0, 1.0)) for y in (0.0, 12.0)] == [(0.0, 11.0), (0.0, 5.0)]
+    on_its_line = [beyond(west, west.x, 2.0, 3.0, (way, 1.0)) for way in (1.0, -1.0)]
+    assert on_its_line == [(west.x - 3.0, west.y), (west.x + 3.0, west.y)]  # and in the mirror on the mirrored side
 
 
 def test_the_words_say_what_each_side_plays_for():

@@ -3,8 +3,6 @@ there."""
 
 from __future__ import annotations
 
-import math
-
 import pytest
 
 from sim.game.loader import load_game
@@ -104,9 +102,14 @@ def test_he_takes_a_body_in_the_way_too_lightly():
 )
 def test_no_ball_is_brought_in_at_the_goal_mouth(out: tuple[float, float], brought: tuple[float, float]):
     goals = load_game("even-goals").goals
-    assert beside_mouth(goals, *out) == pytest.approx(brought)
-    assert beside_mouth(goals, 3.0, 15.0) == (3.0, 15.0)
-    assert math.hypot(*beside_mouth(goals, -21.0, 0.0)) > 21.0
+    assert beside_mouth(goals, *out, (1.0, 1.0)) == pytest.approx(brought)
+    assert beside_mouth(goals, 3.0, 15.0, (1.0, 1.0)) == (3.0, 15.0)
+
+
+def test_from_the_very_middle_of_a_mouth_the_mirror_brings_it_in_at_the_mirrored_post():
+    goals = load_game("even-goals").goals
+    (x, y), (mx, my) = (beside_mouth(goals, -21.0, 0.0, (1.0, way)) for way in (1.0, -1.0))
+    assert x == mx == -21.0 and y == -my and abs(y) > 0.5 * goals[0].width
 
 
 def test_they_shoot_from_further_at_a_wider_goal():
