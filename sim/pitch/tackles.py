@@ -50,16 +50,23 @@ def next_tackle(pitch, c, now, end):
 
 
 @njit(cache=True)
+def within_reach(pitch, j, c, t):
+    """Whether defender j can reach carrier c with a tackle at time t."""
+    x, y, _, _ = where(pitch.players, j, t)
+    cx, cy, _, _ = where(pitch.players, c, t)
+    return square(x - cx) + square(y - cy) <= square(pitch.constants.tackle_reach)
+
+
+@njit(cache=True)
 def tries_at(pitch, j, c, now, end, need):
-    """When presser j tries to tackle carrier c: after `need` seconds within reach of him on their runs (`end` if not before)."""
-    players = pitch.players
-    t = max(now, players[j].busy_until)
+    """When defender j tries to tackle carrier c: after `need` seconds within reach of him on their runs, and while he is (`end` if
+    not before)."""
+    t = max(now, pitch.players[j].busy_until)
     while t < end:
-        x, y, _, _ = where(players, j, t)
-        cx, cy, _, _ = where(players, c, t)
-        if square(x - cx) + square(y - cy) <= square(pitch.constants.tackle_reach):
+        if within_reach(pitch, j, c, t):
             need -= STEP
-            if need <= 0.0:
-                return max(now, min(t + STEP + need, end))
+            tried = max(now, min(t + max(STEP + need, 0.0), end))
+            if need <= 0.0 and within_reach(pitch, j, c, tried):
+                return tried
         t += STEP
     return end

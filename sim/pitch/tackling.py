@@ -67,7 +67,8 @@ def beaten(bout: Bout, t: float, i: int) -> None:
 
 
 def taken_on(bout: Bout, t: float, i: int) -> None:
-    """The carrier takes on player i: past him and on he goes, or the ball is won or knocked loose as in a tackle."""
+    """The carrier takes on player i: past him and on he goes, or the ball is won or knocked loose as in a tackle, or runs into
+    player i who is still out of reach of one."""
     bout.now = t
     c = bout.holder()
     past = entries.past_chance(*bout.arrays, c, i)
@@ -81,10 +82,24 @@ def taken_on(bout: Bout, t: float, i: int) -> None:
         await_look(bout, t, t + bout.constants.past_time)
         return
     win, loose = bout.constants.tackle_win, bout.constants.tackle_loose
-    if u < past + (1.0 - past) * win / (win + loose):
+    px, py, _, _ = where(bout.records, i, t)
+    if math.hypot(px - x, py - y) > bout.constants.tackle_reach:
+        played_into(bout, t, i, c, x, y)
+    elif u < past + (1.0 - past) * win / (win + loose):
         won(bout, t, i, c, x, y, "taken on")
     else:
         knocked_loose(bout, t, i, c, x, y, "taken on")
+
+
+def played_into(bout: Bout, t: float, i: int, c: int, x: float, y: float) -> None:
+    """The carrier c at (x, y) pushes the ball too near to player i, whom he would pass: it runs loose towards him."""
+    bout.note(EventKind.TACKLE, i, c, cause="loose", x=x, y=y, detail="taken on")
+    bout.possession.charge = Charge("tackle", c)
+    px, py, _, _ = where(bout.records, i, t)
+    gap = math.hypot(px - x, py - y)
+    bout.ball.dx, bout.ball.dy = (px - x) / gap, (py - y) / gap
+    bout.flight.speed = bout.constants.tackled_speed
+    bounce(bout, t, c, 1.0, x, y)
 
 
 def tackle_odds(bout: Bout, i: int, c: int) -> float:

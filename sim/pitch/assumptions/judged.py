@@ -91,12 +91,12 @@ JUDGED = (
         "covered_within", 6.0, "m", 3.0, 12.0, "a presser with a team-mate goal-side so near to the carrier is covered"
     ),
     judgement(
-        "covered_tackles", 1.5, "1", 1.0, 2.5, "tackles tried before a goal with a team-mate so placed, over the usual"
+        "covered_tackles", 1.8, "1", 1.0, 2.5, "tackles tried before a goal with a team-mate so placed, over the usual"
     ),
     judgement(
         "uncovered_tackles", 0.6, "1", 0.2, 1.0, "tackles tried before a goal with nobody so placed, over the usual"
     ),
-    judgement("delay_wider", 1.4, "1", 1.0, 2.0, "how much further off he stays before a goal with nobody so placed"),
+    judgement("delay_wider", 1.6, "1", 1.0, 2.0, "how much further off he stays before a goal with nobody so placed"),
     judgement(
         "passing_tackles",
         1.0,
