@@ -25,9 +25,7 @@ KEYS: Mapping[str, Mapping[str, str]] = {
 """Keys by the name of the table's model, and the key that is meant."""
 
 ONE_BALL = "there can be one ball in play, and a rule that brings a new one ends it; supply.balls is how many lie ready"
-OF_A_COLOUR = (
-    "touches belong to roles and players: roles.ROLE.touches where a colour has its own role, else players.ID.touches"
-)
+OF_A_COLOUR = "did you mean roles.ROLE.touches, where a colour has a role of its own, or players.ID.touches?"
 NOT_PLAYED: Mapping[str, Mapping[str, str]] = {
     "GameSpec": dict.fromkeys(("balls", "balls_in_play", "second_ball"), ONE_BALL),
     "SupplySpec": dict.fromkeys(("in_play", "at_once", "balls_in_play"), ONE_BALL),

@@ -72,6 +72,12 @@ def charged_to_the_passer(events: Events, log: BoutLog) -> bool:
     return False
 
 
+def won_by_a_pass(events: Events, log: BoutLog) -> bool:
+    """Whether a win comes with a pass that is received, not with the touch that got the ball."""
+    received = {one["t"] for one in events if one["kind"] == "receive"}
+    return any(one["kind"] == "win" and one["t"] in received for one in events)
+
+
 def comes_out_of_turn(events: Events, log: BoutLog) -> bool:
     """Whether the one who won it comes out though the other has been inside for longer."""
     since: dict[str, float] = {}
@@ -90,10 +96,12 @@ def inside(events: Events, at: dict[str, Any]) -> list[str]:
 
 
 def in_the_west(events: Events, log: BoutLog) -> bool:
-    """Whether two of amber are a step or more inside the west half at once."""
+    """Whether two of amber are a step or more inside the west half for longer than one needs to take over from another."""
     amber = [i for i, player in enumerate(log.players) if player.startswith("amber")]
-    moments = [second + 0.5 for second in range(int(log.duration_s) - 1)]
-    return any(sum(player_at(log, i, t)[0] < -1.0 for i in amber) > 1 for t in moments)
+    two = [
+        sum(player_at(log, i, 0.5 * half)[0] < -1.0 for i in amber) > 1 for half in range(2 * int(log.duration_s) - 2)
+    ]
+    return any(all(two[k : k + 4]) for k in range(len(two) - 3))
 
 
 def slate_in_the_west(events: Events, log: BoutLog) -> bool:
@@ -123,6 +131,8 @@ def counted_straight_back(events: Events, log: BoutLog) -> bool:
     """Whether a pass straight back to whom it came from is counted."""
     before: dict[str, str] = {}  # from whom each had the ball last
     for one, after in pairwise(events):
+        if one["kind"] in ("loss", "win"):
+            before = {}
         if one["kind"] == "receive":
             back = before.get(one["other"]) == one["player"]
             before = {one["player"]: one["other"]}
@@ -190,7 +200,7 @@ PAIRS = {
     "who is charged": Pair(
         "a", SQUARE + 'loss.charged = "receiver"\n', '"receiver"', '"passer"', charged_to_the_passer
     ),
-    "a win by passes": Pair("a", SQUARE + LOST + "win.passes = 2\n", "win.passes = 2", "", count("contested")),
+    "a win by passes": Pair("a", SQUARE + LOST + "win.passes = 1\n", "win.passes = 1", "", won_by_a_pass),
     "most in a half": Pair(
         "b",
         PITCH + 'zones.west = { at = "west half of pitch", most.amber = 1 }\n',

@@ -26,7 +26,7 @@ def begun(log: BoutLog) -> list[str]:
 
 def test_every_bout_begins_with_the_roles_of_the_last_whistle():
     game = load_game("tight-square", SHORT)
-    logs = list(session_bouts(game, 1, 0))
+    logs = list(session_bouts(game, 2, 0))
     assert begun(logs[0]) == starting_roles(game, 0)
     for before, log in zip(logs, logs[1:], strict=False):
         assert begun(log) == [one.role for one in before.held]

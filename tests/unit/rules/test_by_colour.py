@@ -75,7 +75,7 @@ def test_by_side_the_same_bout_is_over_at_other_points():
 
 def test_the_series_is_over_when_a_colour_has_won_more_than_half():
     lengths = set()
-    for seed in range(4):
+    for seed in range(10):
         logs = played(seed, first_to=8)
         winners = [sole_best(by_hand(log)[0]) for log in logs]
         before = Counter(one for one in winners[:-1] if one is not None)

@@ -113,7 +113,7 @@ def test_a_floaters_shot_is_noted_as_it_is_charged():
 def to_goals() -> list[list[dict]]:
     """Bouts to goals in which a win counts after two seconds."""
     game = load_game("even-goals", ["win.confirm=hold", "win.seconds=2", "bouts.minutes=4"])
-    return [events_of(play_bout(game, draw_roster(game, seed, 0), seed)) for seed in range(6)]
+    return [events_of(play_bout(game, draw_roster(game, seed, 0), seed)) for seed in range(12)]
 
 
 def test_nobody_shoots_before_his_win_counts(to_goals):

@@ -73,7 +73,9 @@ def shots(hands: bool) -> list[str]:
     if not hands:
         for name in ("west-keeper", "east-keeper"):
             short["roles"][name]["hands"] = False
-    return [each["kind"] for seed in (1, 2) for each in of_kind(freely(resolve(short, "feet"), seed), "save", "block")]
+    return [
+        each["kind"] for seed in range(1, 6) for each in of_kind(freely(resolve(short, "feet"), seed), "save", "block")
+    ]
 
 
 def test_with_feet_only_nothing_is_held():
