@@ -85,7 +85,7 @@ def test_where_nothing_is_published_it_says_so(name):
 def test_an_even_game_with_goals_is_told_how_far_it_is_from_the_nearest():
     (line,) = said(pitch(40, 30, "amateur men"), row("extrapolated"))
     assert line == (
-        "Nearest study: 5v5 + keepers, 50 x 35 m, U17 boys, 114 metres a minute (our players: 115). "
+        "Nearest study: 5v5 + keepers, 50 x 35 m, U17 boys, 114 metres a minute (our players: 114). "
         "Yours: 120 m2 each, not 175; amateur men: count your own."
     )
 
