@@ -85,6 +85,7 @@ PLAY: Mapping[str, str] = {
     "block_radius": "how often a ball hits somebody who stands close",
     "shot_speed": "how hard they shoot",
     "shot_error": "how accurate their shots are",
+    "shot_rise": "how often their shots go over the bar",
     "keeper_reach": "what a keeper reaches without diving",
     "keeper_speed": "how fast a keeper dives",
     "shot_block": "how often a shot is blocked",

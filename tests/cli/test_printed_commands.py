@@ -88,7 +88,7 @@ QUESTIONS = {
     "compare what is set": ("compare", ["--change", "bouts.rest_minutes=0.3", *LARGE]),
     "compare with the shipped one": ("compare", ["tight-square", *LARGE]),
     "tune": ("tune", ["--knob", "touches=1..3", "--target", "pass_completion=most"]),
-    "adjust": ("adjust", ["--aim", "in_play_share=85"]),
+    "adjust": ("adjust", ["--aim", "in_play_share=90"]),
     "sweep": ("sweep", ["--key", "touches=1,2", "--save", "our table.csv"]),
     "why": ("why", ["--measure", "turnovers_per_min"]),
 }
