@@ -136,9 +136,9 @@ def wait(pitch, situation):
 
 @njit(cache=True)
 def hold_shape(pitch, situation):
-    """Keep to the own place in the shape: the ball is nothing he could do anything about."""
+    """Keep to the own place, in the shape or on the line: the ball is nothing he could do anything about."""
     player, constants = pitch.players[situation.player], pitch.constants
-    place = shape_point(pitch, situation.player, situation.ball_x, situation.ball_y)
+    place = own_place(pitch, situation.player, situation.ball_x, situation.ball_y)
     cap = constants.run_cap * player.top_speed
     return urgent_run(pitch, situation, player.duty, player.marks, place, constants.urgency_attack, cap)
 
