@@ -5,7 +5,7 @@ from __future__ import annotations
 from sim.compiled import njit, square
 from sim.pitch.moves import clip
 from sim.pitch.numerics import SMALL
-from sim.pitch.positions import edge_point
+from sim.pitch.positions import beat, edge_point
 from sim.pitch.supporting import support_run
 
 BEATS = 1.0  # judgement: nobody goes further from his place along the line than his own beat
@@ -36,11 +36,10 @@ def waits_far_off(pitch, situation):
 def shift_with_ball(pitch, situation):
     """Move along the own line, without haste, as the ball moves across in the other area: so he sees it, and can be seen."""
     player, constants, i = pitch.players[situation.player], pitch.constants, situation.player
-    round_m = 2.0 * ((player.east - player.west) + (player.north - player.south))
-    beat = min(constants.edge_beat_share * player.share, constants.edge_beat / round_m)
+    most = beat(pitch, i)
     sx, sy = edge_point(pitch, i, player.slot)
-    ex, ey = edge_point(pitch, i, player.slot + beat)
+    ex, ey = edge_point(pitch, i, player.slot + most)
     dx, dy = ball_beside(pitch, i, situation.ball_x, situation.ball_y)
     along = ((ex - sx) * dx + (ey - sy) * dy) / (square(ex - sx) + square(ey - sy) + SMALL)
     along = clip(constants.far_shift * along, -BEATS, BEATS)
-    return support_run(pitch, situation, edge_point(pitch, i, player.slot + along * beat), constants.urgency_attack)
+    return support_run(pitch, situation, edge_point(pitch, i, player.slot + along * most), constants.urgency_attack)

@@ -17,7 +17,7 @@ from sim.pitch.joining import join, joins
 from sim.pitch.moves import clip, draw
 from sim.pitch.numerics import FAR, distance
 from sim.pitch.perception import take_in, with_ball
-from sim.pitch.positions import edge_point, into_zone, own_place, shape_point, stand_back
+from sim.pitch.positions import beat, edge_point, into_zone, own_place, round_of, shape_point, stand_back
 from sim.pitch.pressing import goes_to_ball, press, pressers
 from sim.pitch.runs import Run, allowed_time, run_to, set_off, situation_of, stay, urgent_run
 from sim.pitch.supporting import support_inside, support_on_line
@@ -48,9 +48,16 @@ def nearest_mate(pitch, situation):
 
 
 @njit(cache=True)
+def is_beyond_beat(pitch, i, gap):
+    """Whether player i plays on a line and is `gap` metres from his place on it, further than he ever moves for a better one."""
+    player = pitch.players[i]
+    return player.style == EDGE and gap > beat(pitch, i) * round_of(player)
+
+
+@njit(cache=True)
 def stand_for_restart(pitch, situation):
     """The ball is dead: walk to the own place before it is in play again, off the spot where an opponent takes it; hurry from
-    outside of the zone."""
+    outside of the zone, and to a place on a line that is far off."""
     player, constants, i = pitch.players[situation.player], pitch.constants, situation.player
     hurry = out_of_place(pitch, situation)
     px, py = own_place(pitch, i, situation.ball_x, situation.ball_y)
@@ -61,7 +68,7 @@ def stand_for_restart(pitch, situation):
     if gap <= constants.deadband:
         return stay(pitch, situation)
     cap = constants.dead_pace * player.drive
-    if hurry:
+    if hurry or is_beyond_beat(pitch, i, gap):
         cap = constants.run_cap * player.top_speed
     elif nearest_mate(pitch, situation) < constants.dead_apart:
         cap = max(cap, constants.dead_apart_pace)

@@ -30,6 +30,19 @@ def edge_point(pitch, i, u):
 
 
 @njit(cache=True)
+def round_of(player):
+    """Metres once round the border of a player's zone, each axis by itself: as exact in a mirror."""
+    return 2.0 * ((player.east - player.west) + (player.north - player.south))
+
+
+@njit(cache=True)
+def beat(pitch, i):
+    """How far from his place, either way, player i moves along the line he plays on: a share of the way round it."""
+    player, constants = pitch.players[i], pitch.constants
+    return min(constants.edge_beat_share * player.share, constants.edge_beat / round_of(player))
+
+
+@njit(cache=True)
 def shape_point(pitch, i, bx, by):
     """Where a free player belongs when his side has the ball at (bx, by): his place in the shape, shifted with the ball,
     and where goals are attacked no further up or down the pitch from it than a side reaches."""

@@ -16,7 +16,7 @@ from sim.pitch.moves import clip, draw, draw_normal
 from sim.pitch.numerics import FAR, SMALL, TURN, distance
 from sim.pitch.passing_lanes import USUAL_PACE, Strike, lane_chance
 from sim.pitch.perception import nearest_opponent, nearest_opponent_place, nearest_two
-from sim.pitch.positions import edge_point, into_zone, shape_point
+from sim.pitch.positions import beat, edge_point, into_zone, shape_point
 from sim.pitch.prizes import way_into, zone_to_be_in
 from sim.pitch.runs import Run, ordinary_push, urgent_run
 from sim.pitch.zones import is_in, is_offside_place
@@ -50,12 +50,9 @@ def best_on_line(pitch, situation):
     """(x, y) on the border, within the player's own beat, from which the ball can best be had."""
     players, constants, i = pitch.players, pitch.constants, situation.player
     x, y = situation.x, situation.y
-    round_m = 2.0 * (
-        (players[i].east - players[i].west) + (players[i].north - players[i].south)
-    )  # each axis by itself: as exact in a mirror
-    beat = min(constants.edge_beat_share * players[i].share, constants.edge_beat / round_m)
+    half = 0.5 * beat(pitch, i)
     sx, sy = edge_point(pitch, i, players[i].slot)
-    cx, cy = edge_point(pitch, i, players[i].slot + 0.5 * beat)
+    cx, cy = edge_point(pitch, i, players[i].slot + half)
     step = square(cx - sx) + square(cy - sy) + SMALL
     best, px, py = -FAR, x, y
     for q in range(-EDGE_STEPS - 1, EDGE_STEPS + 1):
@@ -63,7 +60,7 @@ def best_on_line(pitch, situation):
         if here:
             cx, cy = x, y
         else:
-            cx, cy = edge_point(pitch, i, players[i].slot + 0.5 * q * beat)
+            cx, cy = edge_point(pitch, i, players[i].slot + q * half)
         worth = worth_on_line(pitch, situation, cx, cy)
         if here:
             worth += constants.stay_worth - constants.edge_stray * (square(x - sx) + square(y - sy)) / step
