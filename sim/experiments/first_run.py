@@ -20,11 +20,11 @@ from sim.experiments.executors import SessionExecutor, Workers
 from sim.measures import external_load, heart, power
 from sim.pitch import arrays, entries, moves
 from sim.pitch.engine import no_collector
-from sim.trajectory import RUN, SEGMENT
+from sim.trajectory import RUN
 
 NUMBER, WHOLE, YES = types.float64, types.int64, types.boolean
 LIST, TABLE, BLOCK = types.float64[::1], types.float64[:, ::1], types.float64[:, :, ::1]
-PLAYERS, MATCH, RUNS, PLAN = (from_dtype(of)[::1] for of in (arrays.PLAYER, arrays.MATCH, RUN, SEGMENT))
+PLAYERS, MATCH, RUNS = (from_dtype(of)[::1] for of in (arrays.PLAYER, arrays.MATCH, RUN))
 BOUT = (PLAYERS, MATCH, RUNS)  # `sim.pitch.arrays.Arrays`
 
 Asked = tuple[Any, tuple]
@@ -41,7 +41,8 @@ SECOND: tuple[Asked, ...] = (
     (power.count_turns, (RUNS, NUMBER, WHOLE, NUMBER, TABLE)),
     (heart.beat, (RUNS, LIST, LIST, NUMBER, NUMBER, LIST, TABLE)),
     (motion.time_for, (NUMBER,) * 4),
-    (motion.plan_stand, (PLAN, NUMBER, NUMBER, NUMBER)),
+    (moves.put_keys, (PLAYERS, WHOLE, WHOLE, WHOLE, WHOLE, types.uint64)),
+    (moves.stand, (PLAYERS, WHOLE, NUMBER, NUMBER, NUMBER)),
     (moves.where, (PLAYERS, WHOLE, NUMBER)),
     (moves.draw, (PLAYERS, WHOLE, WHOLE)),
     (entries.ball_point, (MATCH, NUMBER)),

@@ -30,7 +30,7 @@ def first_look(bout: Bout, t: float, i: int) -> None:
 
 def hold_until(bout: Bout) -> float:
     """When the holder must have let go of the ball."""
-    return float(bout.ball.received_at) + bout.game.hold_limit_s
+    return bout.ball.received_at + bout.game.hold_limit_s
 
 
 def await_look(bout: Bout, t: float, then: float) -> None:

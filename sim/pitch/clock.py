@@ -16,7 +16,7 @@ import simpy
 from simpy.events import NORMAL, EventPriority
 
 ORDER = ("contact", "line", "tackle", "look", "take on", "shot", "count", "timer", "limit", "serve", "whistle")
-PRIORITY = {name: place + 1 for place, name in enumerate(ORDER)}
+PRIORITY = {name: EventPriority(place + 1) for place, name in enumerate(ORDER)}
 
 
 class Spell:
@@ -46,17 +46,18 @@ class Until(float):
 
 
 class Moment(simpy.Timeout):
-    """Something booked for time t: then `act(t)` is called, if the spell it was booked in still lasts."""
+    """Something booked for time t: then `act(t, *what)` is called, if the spell it was booked in still lasts."""
 
-    def __init__(
+    def __init__(  # noqa: PLR0913 - one argument a fact
         self,
         env: simpy.Environment,
         t: float,
-        priority: int,
-        act: Callable[[float], None],
+        priority: EventPriority,
+        act: Callable[..., None],
+        what: tuple[object, ...],
         spell: Spell | None,
     ):
-        self.t, self.priority, self.act, self.spell = t, EventPriority(priority), act, spell
+        self.t, self.priority, self.act, self.what, self.spell = t, priority, act, what, spell
         self.number = 0 if spell is None else spell.number
         super().__init__(env, Until(t))
 
@@ -81,16 +82,16 @@ class Clock:
         self.after: Callable[[], None] | None = None
         self.stopped = False
 
-    def at(self, t: float, kind: str, act: Callable[[float], None], spell: Spell | None = None) -> None:
-        """Call `act(t)` at watch time t (s) unless `spell` is over by then; `kind` (of `ORDER`) settles ties."""
-        Moment(self.env, t, PRIORITY[kind], act, spell).callbacks.append(self.pass_by)
+    def at(self, t: float, kind: str, act: Callable[..., None], spell: Spell | None = None, *what: object) -> None:
+        """Call `act(t, *what)` at watch time t (s) unless `spell` is over by then; `kind` (of `ORDER`) settles ties."""
+        Moment(self.env, t, PRIORITY[kind], act, what, spell).callbacks.append(self.pass_by)
 
     def pass_by(self, moment: Moment) -> None:
         """A moment's time has come."""
         if self.stopped:
             return
         if moment.valid():
-            moment.act(moment.t)
+            moment.act(moment.t, *moment.what)
         if self.after is not None:
             self.after()
 

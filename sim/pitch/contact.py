@@ -22,7 +22,7 @@ def contact(bout: Bout, t: float, i: int) -> None:
     bx, by, bout.flight.speed = entries.ball_point(bout.match, t)
     ours = bout.is_ours(i)
     if not ours and draw(bout.records, i, CONTROL) >= bout.constants.touch_chance:
-        bout.players.busy_until[i] = t + bout.constants.missed_busy
+        bout.players[i].busy_until = t + bout.constants.missed_busy
         roll(bout, t, False, bout.flight.barred | 1 << i)
         return
     if touched_between(bout, t, i, bx, by):

@@ -36,9 +36,7 @@ def asks_where(bout: Bout) -> bool:
 def played(bout: Bout, i: int, x: float, y: float, first_time: bool) -> None:
     """Player i plays a pass from (x, y): what of it can only be seen now is kept."""
     if asks_where(bout):
-        bout.flight.struck = Struck(
-            areas_at(bout, i, x, y), bout.standing.role[i], first_time, int(bout.ball.giver), []
-        )
+        bout.flight.struck = Struck(areas_at(bout, i, x, y), bout.standing.role[i], first_time, bout.ball.giver, [])
 
 
 def rolled_to(bout: Bout, x: float, y: float) -> None:
@@ -110,7 +108,8 @@ def done(bout: Bout, what: Counted, deed: Deed) -> list[Counter]:
 def touch(bout: Bout, i: int, x: float, y: float) -> None:
     """Player i touches the ball at (x, y); what is counted of it is told when what he does with it has been seen."""
     bout.note(EventKind.TOUCH, i, x=x, y=y)
-    counted_as(bout, "touches", Deed(by=bout.standing.role[i]), bout.side_for(i), i)
+    if bout.standing.tally.counters:
+        counted_as(bout, "touches", Deed(by=bout.standing.role[i]), bout.side_for(i), i)
 
 
 def counted_as(bout: Bout, what: Counted, deed: Deed, side: str, i: int) -> None:

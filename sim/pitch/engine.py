@@ -79,7 +79,7 @@ def begin(bout: Bout) -> None:
         return
     start_timers(bout)
     for i in range(len(bout.game.players)):
-        bout.players.replans_at[i] = draw(bout.records, i, REPLANNING) * bout.constants.replan
+        bout.players[i].replans_at = draw(bout.records, i, REPLANNING) * bout.constants.replan
     bout.expect(bout.game.bouts.most_seconds, "whistle", None)
     bout.restart.balls -= 1
     await_service(bout, bout.game.start_side, "server", 0.0, None)
@@ -151,9 +151,9 @@ def play_bout(  # noqa: PLR0913 - the address of a bout, who plays it, and what 
         tuple(role.name for role in game.roles),
         tuple(state.events),
         state.runs(),
-        tuple(float(left) for left in state.players.reserve / state.players.reserve_full),
-        tuple(float(least) for least in state.players.lowest_share),
-        tuple(float(drawn) for drawn in state.players.drawn),
+        tuple(one.reserve / one.reserve_full for one in state.players),
+        tuple(one.lowest_share for one in state.players),
+        tuple(one.drawn for one in state.players),
         state.standing.phase.name,
         tuple(
             held_at(state.standing.stints.get(i), role, state.now - since, state.now)

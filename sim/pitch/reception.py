@@ -56,14 +56,15 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
     standing, possession = bout.standing, bout.possession
     bout.now = t
     x, y, _, _ = where(bout.records, i, t)
-    rolled_to(bout, *bout.ball_place())
+    if bout.game.gates:
+        rolled_to(bout, *bout.ball_place())
     ours = bout.is_ours(i)
     if bout.flight.offside and offside(bout, i, ours):
         return
     across = locate(bout, i, x, y, ours)
-    passer = int(bout.ball.passer)
+    passer = bout.ball.passer
     bout.become(BallState.HELD, i)
-    bout.ball.received_at, bout.ball.touches, bout.ball.meant_for = t, 1.0, -1.0
+    bout.ball.received_at, bout.ball.touches, bout.ball.meant_for = t, 1, NOBODY
     bout.trace_ball()
     bout.touched(i)
     touch(bout, i, x, y)
@@ -71,8 +72,7 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
         bout.carrier.inside = areas_at(bout, i, x, y)
     completed = ours and not served and not possession.charge.cause and passer >= 0 and passer != i
     bout.ball.giver = passer if completed else NOBODY
-    if bout.layout.spares:
-        spare(bout, i, completed)
+    spare(bout, i, completed)
     if served:
         bout.note(EventKind.POSSESSION, i)
         possession.controlled_in, possession.just_won = standing.area, False
@@ -81,7 +81,7 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
     elif completed:
         complete_pass(bout, passer, i, x, y)
     possession.charge = Charge()
-    bout.ball.passer = -1.0
+    bout.ball.passer = NOBODY
     if bout.holder() == i:
         tell_arrival(bout, i, across)
     if completed and bout.holder() == i:
@@ -97,11 +97,15 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
 
 
 def spare(bout: Bout, i: int, passed: bool) -> None:
-    """Player i has the ball, from a team-mate (`passed`) or otherwise: may he be tackled, as his role has it?"""
-    bout.players.spared[:] = [not player.tackles for player in bout.game.players]
+    """Player i has the ball, from a team-mate (`passed`) or otherwise: may he be tackled, as his role has it?  Where every role may
+    there is nothing to write down."""
+    if not bout.layout.spares:
+        return
+    for one, player in zip(bout.players, bout.game.players, strict=True):
+        one.spared = not player.tackles
     tackled = bout.standing.roles[bout.standing.role[i]].tackled
     if tackled == "never" or (tackled == "after a back-pass" and not passed):
-        bout.players.spared[i] = True
+        bout.players[i].spared = True
 
 
 def offside(bout: Bout, i: int, ours: bool) -> bool:

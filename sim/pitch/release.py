@@ -50,7 +50,7 @@ def release(bout: Bout, look: Look, to: int, target: tuple[float, float], obviou
     bout.ball.passer, bout.ball.meant_for, bout.ball.target_x, bout.ball.target_y = i, to, tx, ty
     bout.ball.obviousness = obviousness
     bout.trace_ball()
-    bout.players.busy_until[i] = t + bout.constants.follow_through
+    bout.players[i].busy_until = t + bout.constants.follow_through
     if across:
         cross(bout, bout.layout.area_of[job.place])
     bout.possession.charge = Charge("", i, i, to)
@@ -61,9 +61,10 @@ def cross(bout: Bout, place: str) -> None:
     """The ball is on its way to another area: the ground in play is both and what lies between; chasers may set off."""
     bout.possession.crossing = Crossing(bout.standing.area, place)
     bout.standing.area = place
-    holding = bout.players.may_receive.copy()
+    holding = [one.may_receive for one in bout.players]
     assign(bout)
-    bout.players.may_receive[:] = holding
+    for one, may in zip(bout.players, holding, strict=True):
+        one.may_receive = may
 
 
 def strike(bout: Bout, look: Look) -> None:

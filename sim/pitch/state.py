@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 
 import numpy as np
 
@@ -72,11 +73,8 @@ class Bout:
         setup.put_keys(records, game, seed, replicate, bout)
         self.arrays: col.Arrays = (records, match, col.table(FIRST_ROWS, RUN))
         self.records, self.match = records, match
-        self.players, self.ball, self.play = (
-            col.Columns(records),
-            col.BallFields(match["ball"]),
-            col.PlayFields(match["play"]),
-        )
+        self.players = col.records_in(records)
+        (self.ball,), (self.play,) = col.records_in(match, "ball"), col.records_in(match, "play")
         setup.stand_at(records, [(0.0, 0.0)] * len(records))
         self.ball_state, self.held_by = BallState.DEAD, col.NOBODY  # as the record of the ball has them, too
         self.ball.pace = 1.0
@@ -122,7 +120,7 @@ class Bout:
 
     def expect(self, t: float, kind: str, spell: Spell | None, *what: object) -> None:
         """A moment of this kind will come at time t, unless the spell is over by then; its handler is given `what`."""
-        self.clock.at(t, kind, lambda s: self.handlers[kind](self, s, *what), spell)
+        self.clock.at(t, kind, partial(self.handlers[kind], self), spell, *what)
 
     # --- the log
 
@@ -144,7 +142,7 @@ class Bout:
             (
                 self.now,
                 len(self.events),
-                kind.value,
+                kind._value_,  # its plain word, the quick way: this is done more often than anything else
                 ids[player] if player >= 0 else "",
                 ids[other] if other >= 0 else "",
                 standing.side if side is None else side,
@@ -185,7 +183,9 @@ class Bout:
         """Keep space for the runs of the next moments."""
         records, match, segments = self.arrays
         if self.play.recorded > len(segments) - ROWS_FREE:
-            self.arrays = (records, match, np.concatenate([segments, np.zeros_like(segments)]))
+            more = col.table(2 * len(segments), RUN)
+            more[: len(segments)] = segments
+            self.arrays = (records, match, more)
 
     def runs(self) -> np.ndarray:
         """What has been run so far, records of `sim.trajectory.RUN` (a copy)."""
@@ -205,7 +205,7 @@ class Bout:
         if self.ball_state is BallState.ROLLING:
             x, y, _ = entries.ball_point(self.match, self.now)
             return x, y
-        return float(self.ball.x), float(self.ball.y)
+        return self.ball.x, self.ball.y
 
     def distance_to_ball(self, i: int) -> float:
         """Metres from player i to the ball now."""
@@ -226,7 +226,8 @@ class Bout:
 
     def is_ours(self, i: int) -> bool:
         """Whether player i's side holds the ball."""
-        return bool(self.players.side[i] == col.FLOATER or self.players.side[i] == self.play.side)
+        side: int = self.players[i].side
+        return side == col.FLOATER or side == self.play.side
 
     def playing(self) -> str:
         """The side that plays the ball just now: the one in possession, or the one whose win still waits to be confirmed."""
@@ -245,8 +246,9 @@ class Bout:
 
     def touched(self, i: int) -> None:
         """Player i has touched the ball."""
-        self.possession.toucher, self.possession.touching_side = i, self.side_for(i)
-        if self.standing.side_of(i) == self.standing.side:
+        side = self.standing.side_of(i)
+        self.possession.toucher, self.possession.touching_side = i, self.playing() if side == "holder" else side
+        if side == self.standing.side:
             self.possession.last_of_side = i
 
 

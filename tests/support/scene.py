@@ -162,7 +162,7 @@ class Scene:
     def keeper(self, i: int, goal: str) -> Scene:
         """Player i keeps that goal, against whoever has the ball."""
         self.players["side"][i], self.players["style"][i] = 7, GOAL
-        setup.keeper_zone(self.bout.game, goal, self.players[i])
+        setup.keeper_zone(self.bout.game, goal, self.bout.players[i])
         return self
 
     # where they are and what they have run
@@ -397,7 +397,8 @@ class Scene:
     def mark_out(self, rectangles: Sequence[tuple[float, float, float, float]], *run_offs: float) -> Scene:
         """These rectangles (west, south, east, north) are in play with their run-offs; one is that of all."""
         wide = run_offs * len(rectangles) if len(run_offs) == 1 else run_offs
-        border.mark_out(self.play, [border.Part(*one) for one in zip(rectangles, wide, strict=True)])
+        (play,) = col.records_in(self.bout.arrays[1], "play")
+        border.mark_out(play, [border.Part(*one) for one in zip(rectangles, wide, strict=True)])
         return self
 
     def to_the_line(self, at: Place, way: Place, plain: bool = False) -> float:
