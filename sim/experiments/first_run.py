@@ -14,11 +14,11 @@ from typing import Any
 
 from numba import config, from_dtype, types
 
-from sim import compiled, motion
+from sim import compiled
 from sim.experiments import hands
 from sim.experiments.executors import SessionExecutor, Workers
 from sim.measures import external_load, heart, power
-from sim.pitch import arrays, entries, moves
+from sim.pitch import arrays, entries, moves, skill
 from sim.pitch.engine import no_collector
 from sim.trajectory import RUN
 
@@ -40,7 +40,7 @@ SECOND: tuple[Asked, ...] = (
     (power.energies, (RUNS, LIST, LIST)),
     (power.count_turns, (RUNS, NUMBER, WHOLE, NUMBER, TABLE)),
     (heart.beat, (RUNS, LIST, LIST, NUMBER, NUMBER, LIST, TABLE)),
-    (motion.time_for, (NUMBER,) * 4),
+    (skill.press_effort, (NUMBER,) * 3),
     (moves.put_keys, (PLAYERS, WHOLE, WHOLE, WHOLE, WHOLE, types.uint64)),
     (moves.stand, (PLAYERS, WHOLE, NUMBER, NUMBER, NUMBER)),
     (moves.where, (PLAYERS, WHOLE, NUMBER)),

@@ -19,7 +19,7 @@ from sim.compiled import records
 from sim.game.bounds import MOST_GATES, MOST_LIMITS, MOST_OF_ONE, MOST_ZONES
 from sim.pitch.assumptions import ENGINE
 from sim.streams import STREAMS
-from sim.trajectory import SEGMENT
+from sim.trajectory import RUN, SEGMENT
 
 FLOAT, WHOLE, YES_OR_NO = "f8", "i8", "?"
 
@@ -248,6 +248,11 @@ class Pitch(NamedTuple):
 def table(rows: int, of: np.dtype) -> np.ndarray:
     """So many records of zeros; where nothing is compiled, with their fields as attributes."""
     return records(np.zeros(rows, of))
+
+
+def room_for_runs(rows: int) -> np.ndarray:
+    """So many records of `RUN` with anything in them: whoever adds one writes all its fields."""
+    return records(np.empty(rows, RUN))
 
 
 def records_in(table: np.ndarray, field: str | None = None) -> list[Any]:

@@ -47,6 +47,12 @@ def rolled_to(bout: Bout, x: float, y: float) -> None:
                 bout.flight.struck.gates.append(gate.name)
 
 
+def rolled_here(bout: Bout) -> None:
+    """The same, to where it is now."""
+    if bout.game.gates:
+        rolled_to(bout, *bout.ball_place())
+
+
 def deed_of_pass(bout: Bout, i: int, x: float, y: float) -> Deed:
     """A pass that player i has just received at (x, y), told apart."""
     struck = bout.flight.struck

@@ -10,6 +10,7 @@ from __future__ import annotations
 import gc
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from functools import partial
 
 from sim.game.model import Game
 from sim.pitch import entries
@@ -66,7 +67,7 @@ def race(bout: Bout, t: float) -> tuple[int, float, float]:
 def begin(bout: Bout) -> None:
     """The bout begins: everybody is at his place and the first ball is about to be served."""
     bout.handlers = HANDLERS
-    bout.clock.after = lambda: meanwhile(bout)
+    bout.clock.after = partial(meanwhile, bout)
     set_up(bout)
     over = at_the_start(bout)
     assign_start(bout)

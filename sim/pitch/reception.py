@@ -9,9 +9,19 @@ from sim.pitch.aiming import aim
 from sim.pitch.answering import pass_in_windows, tell
 from sim.pitch.arrays import NOBODY
 from sim.pitch.ball_state import BallState
-from sim.pitch.bout_parts import Charge
+from sim.pitch.bout_parts import NO_CHARGE, Charge
 from sim.pitch.carrier import first_look
-from sim.pitch.counting import areas_at, asks_where, count, counted_as, deed_of_pass, done, rolled_to, tell_deed, touch
+from sim.pitch.counting import (
+    areas_at,
+    asks_where,
+    count,
+    counted_as,
+    deed_of_pass,
+    done,
+    rolled_here,
+    tell_deed,
+    touch,
+)
 from sim.pitch.log import EventKind
 from sim.pitch.moves import where
 from sim.pitch.possession import (
@@ -39,7 +49,7 @@ def put_in_play(bout: Bout, t: float, to: str, taker: int) -> None:
     bout.play.spot_x = NEVER
     taker = served_to(bout, to) if taker < 0 else taker
     bout.note(EventKind.LIVE, other=taker)
-    bout.possession.charge = Charge()
+    bout.possession.charge = NO_CHARGE
     bout.possession.last_pass = (-1, -1)
     bout.possession.last_of_side = -1
     bout.play.lost_at = -NEVER
@@ -56,8 +66,7 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
     standing, possession = bout.standing, bout.possession
     bout.now = t
     x, y, _, _ = where(bout.records, i, t)
-    if bout.game.gates:
-        rolled_to(bout, *bout.ball_place())
+    rolled_here(bout)
     ours = bout.is_ours(i)
     if bout.flight.offside and offside(bout, i, ours):
         return
@@ -72,7 +81,8 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
         bout.carrier.inside = areas_at(bout, i, x, y)
     completed = ours and not served and not possession.charge.cause and passer >= 0 and passer != i
     bout.ball.giver = passer if completed else NOBODY
-    spare(bout, i, completed)
+    if bout.layout.spares:
+        spare(bout, i, completed)
     if served:
         bout.note(EventKind.POSSESSION, i)
         possession.controlled_in, possession.just_won = standing.area, False
@@ -80,7 +90,7 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
         take_over(bout, t, i)
     elif completed:
         complete_pass(bout, passer, i, x, y)
-    possession.charge = Charge()
+    possession.charge = NO_CHARGE
     bout.ball.passer = NOBODY
     if bout.holder() == i:
         tell_arrival(bout, i, across)
@@ -97,10 +107,7 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
 
 
 def spare(bout: Bout, i: int, passed: bool) -> None:
-    """Player i has the ball, from a team-mate (`passed`) or otherwise: may he be tackled, as his role has it?  Where every role may
-    there is nothing to write down."""
-    if not bout.layout.spares:
-        return
+    """Player i has the ball, from a team-mate (`passed`) or otherwise: may he be tackled, as his role has it?"""
     for one, player in zip(bout.players, bout.game.players, strict=True):
         one.spared = not player.tackles
     tackled = bout.standing.roles[bout.standing.role[i]].tackled
@@ -115,7 +122,7 @@ def offside(bout: Bout, i: int, ours: bool) -> bool:
         return False
     bout.touched(i)
     side = bout.side_for(i)
-    bout.possession.charge = Charge()
+    bout.possession.charge = NO_CHARGE
     if side == bout.standing.side:
         lose(bout, side, Charge("rule fault", i))
     serve(bout, "out", RuleEvent("out", side, i, cause="rule fault"))

@@ -11,6 +11,7 @@ from functools import lru_cache
 
 from scipy.special import ndtri
 
+from sim.compiled import njit
 from sim.motion import time_for
 
 GATE_M = 1.5  # how wide the gate is
@@ -26,8 +27,8 @@ def bearing_error(pass_success: float) -> float:
     return math.atan2(0.5 * GATE_M, GATE_AWAY_M) / float(ndtri(0.5 * (1.0 + pass_success)))
 
 
-@lru_cache(maxsize=4096)
-def press_effort(pressing_speed_mps: float, vmax_mps: float, tau_s: float) -> float:
+@njit(cache=True)
+def press_effort(pressing_speed_mps, vmax_mps, tau_s):
     """Share of the greatest push (0-1] with which 8 m from standing take 8 / pressing_speed seconds."""
     target = 8.0 / pressing_speed_mps
     low, high = 0.01, 1.0

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from functools import partial
 
 import numpy as np
 
@@ -71,7 +70,7 @@ class Bout:
         self.constants = setup.put_constants(match, assumptions)
         records = setup.abilities(game, roster, self.constants, fatigue)
         setup.put_keys(records, game, seed, replicate, bout)
-        self.arrays: col.Arrays = (records, match, col.table(FIRST_ROWS, RUN))
+        self.arrays: col.Arrays = (records, match, col.room_for_runs(FIRST_ROWS))
         self.records, self.match = records, match
         self.players = col.records_in(records)
         (self.ball,), (self.play,) = col.records_in(match, "ball"), col.records_in(match, "play")
@@ -120,7 +119,11 @@ class Bout:
 
     def expect(self, t: float, kind: str, spell: Spell | None, *what: object) -> None:
         """A moment of this kind will come at time t, unless the spell is over by then; its handler is given `what`."""
-        self.clock.at(t, kind, partial(self.handlers[kind], self), spell, *what)
+        self.clock.at(t, kind, self.comes, spell, kind, what)
+
+    def comes(self, t: float, kind: str, what: tuple[object, ...]) -> None:
+        """A moment that was waited for has come."""
+        self.handlers[kind](self, t, *what)
 
     # --- the log
 
@@ -182,9 +185,10 @@ class Bout:
     def room(self) -> None:
         """Keep space for the runs of the next moments."""
         records, match, segments = self.arrays
-        if self.play.recorded > len(segments) - ROWS_FREE:
-            more = col.table(2 * len(segments), RUN)
-            more[: len(segments)] = segments
+        recorded = self.play.recorded
+        if recorded > len(segments) - ROWS_FREE:
+            more = col.room_for_runs(2 * len(segments))
+            more[:recorded] = segments[:recorded]
             self.arrays = (records, match, more)
 
     def runs(self) -> np.ndarray:

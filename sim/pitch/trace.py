@@ -17,6 +17,7 @@ from sim.ball import Launch
 from sim.trajectory import BALL_RUN, LAW
 
 NAN = math.nan
+NO_LAW = (NAN,) * len(LAW)  # of a ball at somebody's feet
 NOBODY = -1
 LYING = Launch(0.0, 0.0, 0.0, 0.0)
 
@@ -50,7 +51,7 @@ def rows_of(marks: Sequence[Mark], end: float) -> np.ndarray:
 
 def held(mark: Mark, t1: float) -> list[tuple[float, ...]]:
     """At a player's feet."""
-    return [(mark.holder, mark.t, t1, *[NAN] * len(LAW), mark.in_play)]
+    return [(mark.holder, mark.t, t1, *NO_LAW, mark.in_play)]
 
 
 def free(mark: Mark, t1: float) -> list[tuple[float, ...]]:
