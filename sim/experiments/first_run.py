@@ -18,13 +18,14 @@ from sim import compiled
 from sim.experiments import hands
 from sim.experiments.executors import SessionExecutor, Workers
 from sim.measures import external_load, heart, power
-from sim.pitch import arrays, entries, moves, skill
+from sim.pitch import arrays, entries, moves, skill, trace
 from sim.pitch.engine import no_collector
-from sim.trajectory import RUN
+from sim.trajectory import BALL_RUN, RUN
 
 NUMBER, WHOLE, YES = types.float64, types.int64, types.boolean
 LIST, TABLE, BLOCK = types.float64[::1], types.float64[:, ::1], types.float64[:, :, ::1]
 PLAYERS, MATCH, RUNS = (from_dtype(of)[::1] for of in (arrays.PLAYER, arrays.MATCH, RUN))
+MARKS, BALL_RUNS = (from_dtype(of)[::1] for of in (trace.MARK, BALL_RUN))
 BOUT = (PLAYERS, MATCH, RUNS)  # `sim.pitch.arrays.Arrays`
 
 Asked = tuple[Any, tuple]
@@ -40,7 +41,8 @@ SECOND: tuple[Asked, ...] = (
     (power.energies, (RUNS, LIST, LIST)),
     (power.count_turns, (RUNS, NUMBER, WHOLE, NUMBER, TABLE)),
     (heart.beat, (RUNS, LIST, LIST, NUMBER, NUMBER, LIST, TABLE)),
-    (skill.press_effort, (NUMBER,) * 3),
+    (skill.effort_for, (NUMBER,) * 3),
+    (trace.put_path, (MARKS, NUMBER, BALL_RUNS)),
     (moves.put_keys, (PLAYERS, WHOLE, WHOLE, WHOLE, WHOLE, types.uint64)),
     (moves.stand, (PLAYERS, WHOLE, NUMBER, NUMBER, NUMBER)),
     (moves.where, (PLAYERS, WHOLE, NUMBER)),

@@ -42,11 +42,13 @@ class Until(float):
     __slots__ = ()
 
     def __radd__(self, now: float) -> float:
-        return max(float(self), now)
+        return now if now > self else float(self)
 
 
 class Moment(simpy.Timeout):
     """Something booked for time t: then `act(t, *what)` is called, if the spell it was booked in still lasts."""
+
+    __slots__ = ("act", "number", "priority", "spell", "t", "what")
 
     def __init__(  # noqa: PLR0913 - one argument a fact
         self,

@@ -9,7 +9,7 @@ from sim.geometry import ROUNDING_M
 from sim.pitch import entries, stopwatch
 from sim.pitch.answering import tell
 from sim.pitch.assignment import nearest_in_play
-from sim.pitch.ball_state import BallState
+from sim.pitch.ball_state import ROLLING
 from sim.pitch.bout_parts import Struck
 from sim.pitch.log import EventKind
 from sim.pitch.seeking import seek
@@ -41,7 +41,7 @@ def played(bout: Bout, i: int, x: float, y: float, first_time: bool) -> None:
 
 def rolled_to(bout: Bout, x: float, y: float) -> None:
     """The ball has rolled to (x, y) from where it was last touched: through which gates?"""
-    if bout.game.gates and bout.flight.struck is not None and bout.ball_state is BallState.ROLLING:
+    if bout.game.gates and bout.flight.struck is not None and bout.ball_state is ROLLING:
         for k, gate in enumerate(bout.game.gates):
             if entries.through_gate(bout.match, k, x, y):
                 bout.flight.struck.gates.append(gate.name)

@@ -7,7 +7,7 @@ import math
 from sim.pitch import entries
 from sim.pitch.arrays import NOBODY
 from sim.pitch.assignment import nearest_area, run_off_in_play
-from sim.pitch.ball_state import BallState
+from sim.pitch.ball_state import ROLLING
 from sim.pitch.bout_parts import Crossing
 from sim.pitch.counting import rolled_to
 from sim.pitch.moves import draw
@@ -69,7 +69,7 @@ def bounce(bout: Bout, t: float, i: int, keep: float, x: float, y: float) -> Non
     dx, dy = bout.ball.dx, bout.ball.dy
     cosine, sine = math.cos(turn), math.sin(turn)
     bout.ball.dx, bout.ball.dy = dx * cosine - dy * sine, dx * sine + dy * cosine
-    bout.become(BallState.ROLLING)
+    bout.become(ROLLING)
     bout.ball.meant_for = NOBODY
     bout.ball.x, bout.ball.y, bout.ball.kicked_at = x, y, t
     bout.roll_only(speed, constants.ball_roll)

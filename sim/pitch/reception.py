@@ -8,7 +8,7 @@ from sim.pitch import entries, stopwatch
 from sim.pitch.aiming import aim
 from sim.pitch.answering import pass_in_windows, tell
 from sim.pitch.arrays import NOBODY
-from sim.pitch.ball_state import BallState
+from sim.pitch.ball_state import HELD
 from sim.pitch.bout_parts import NO_CHARGE, Charge
 from sim.pitch.carrier import first_look
 from sim.pitch.counting import (
@@ -72,7 +72,7 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
         return
     across = locate(bout, i, x, y, ours)
     passer = bout.ball.passer
-    bout.become(BallState.HELD, i)
+    bout.become(HELD, i)
     bout.ball.received_at, bout.ball.touches, bout.ball.meant_for = t, 1, NOBODY
     bout.trace_ball()
     bout.touched(i)

@@ -7,7 +7,7 @@ import math
 from sim.pitch import entries
 from sim.pitch.arrays import NOBODY
 from sim.pitch.assignment import assign
-from sim.pitch.ball_state import BallState
+from sim.pitch.ball_state import ROLLING
 from sim.pitch.bout_parts import Charge, Crossing
 from sim.pitch.counting import played, touch
 from sim.pitch.flight import roll
@@ -46,7 +46,7 @@ def release(bout: Bout, look: Look, to: int, target: tuple[float, float], obviou
     )
     played(bout, i, x, y, first_time)
     bout.flight.offside = entries.offside_now(*bout.arrays, t) if bout.play.offside_in_use else 0
-    bout.become(BallState.ROLLING)
+    bout.become(ROLLING)
     bout.ball.passer, bout.ball.meant_for, bout.ball.target_x, bout.ball.target_y = i, to, tx, ty
     bout.ball.obviousness = obviousness
     bout.trace_ball()
@@ -75,7 +75,7 @@ def strike(bout: Bout, look: Look) -> None:
         touch(bout, i, x, y)
     bout.note(EventKind.SHOT, i, value=math.hypot(bout.play.goal_x - x, bout.play.goal_y - y), x=x, y=y)
     result, when, ex, ey, who = entries.shoot(*bout.arrays, i, t)
-    bout.become(BallState.ROLLING)
+    bout.become(ROLLING)
     bout.flight.shot = True
     bout.ball.passer = bout.ball.meant_for = NOBODY
     gap = math.hypot(ex - x, ey - y) + SMALL

@@ -8,7 +8,7 @@ from sim.game import model
 from sim.pitch import arrays as col
 from sim.pitch import entries, stopwatch
 from sim.pitch.assignment import assign, nearest_area, place_when_dead
-from sim.pitch.ball_state import BallState
+from sim.pitch.ball_state import DEAD
 from sim.pitch.bout_parts import Called
 from sim.pitch.goals import beside_mouth
 from sim.pitch.ground import lay_out
@@ -120,7 +120,7 @@ def kill(bout: Bout, cause: str) -> None:
     leave_area(bout)
     void_pending(bout)
     bx, by = bout.restart.spot = bout.ball_place()
-    bout.become(BallState.DEAD)
+    bout.become(DEAD)
     stop_clock(bout)
     bout.restart.called, bout.restart.taker = None, -1
     lay_out(bout)
@@ -171,7 +171,7 @@ def await_service(bout: Bout, to: str, source: str, t: float, spot: tuple[float,
 
 def call_again(bout: Bout) -> None:
     """Players or ground have changed while a ball is waited for: who takes it, and where, is settled anew."""
-    if bout.ball_state is BallState.DEAD and bout.restart.called is not None:
+    if bout.ball_state is DEAD and bout.restart.called is not None:
         bout.spells.ball.renew()
         book_service(bout, bout.restart.called)
 

@@ -27,9 +27,16 @@ def bearing_error(pass_success: float) -> float:
     return math.atan2(0.5 * GATE_M, GATE_AWAY_M) / float(ndtri(0.5 * (1.0 + pass_success)))
 
 
-@njit(cache=True)
-def press_effort(pressing_speed_mps, vmax_mps, tau_s):
+@lru_cache(maxsize=4096)
+def press_effort(pressing_speed_mps: float, vmax_mps: float, tau_s: float) -> float:
     """Share of the greatest push (0-1] with which 8 m from standing take 8 / pressing_speed seconds."""
+    effort: float = effort_for(pressing_speed_mps, vmax_mps, tau_s)
+    return effort
+
+
+@njit(cache=True)
+def effort_for(pressing_speed_mps, vmax_mps, tau_s):
+    """That share, sought by halves (compiled)."""
     target = 8.0 / pressing_speed_mps
     low, high = 0.01, 1.0
     for _ in range(60):

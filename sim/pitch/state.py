@@ -13,11 +13,10 @@ from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
 
-from sim.ball import Launch
 from sim.game.model import Game
 from sim.pitch import arrays as col
 from sim.pitch import entries, setup
-from sim.pitch.ball_state import BallState, check
+from sim.pitch.ball_state import DEAD, HELD, OVER, ROLLING, BallState, check
 from sim.pitch.bout_parts import Carrier, Flight, PlayClock, Possession, Restart, Spells, Watch, layout_of
 from sim.pitch.clock import Clock, Spell
 from sim.pitch.fatigue import FatigueState
@@ -75,7 +74,7 @@ class Bout:
         self.players = col.records_in(records)
         (self.ball,), (self.play,) = col.records_in(match, "ball"), col.records_in(match, "play")
         setup.stand_at(records, [(0.0, 0.0)] * len(records))
-        self.ball_state, self.held_by = BallState.DEAD, col.NOBODY  # as the record of the ball has them, too
+        self.ball_state, self.held_by = DEAD, col.NOBODY  # as the record of the ball has them, too
         self.ball.pace = 1.0
         self.ball.holder = self.ball.meant_for = self.ball.passer = col.NOBODY
         self.play.frame_x, self.play.frame_y = frame
@@ -102,11 +101,11 @@ class Bout:
 
     def in_play(self) -> bool:
         """Whether the ball is in play."""
-        return self.ball_state is BallState.HELD or self.ball_state is BallState.ROLLING
+        return self.ball_state is HELD or self.ball_state is ROLLING
 
     def is_over(self) -> bool:
         """Whether the bout has ended."""
-        return self.ball_state is BallState.OVER
+        return self.ball_state is OVER
 
     def become(self, state: BallState, holder: int = -1) -> None:
         """The ball is in another state from now on, or in the same state anew: whatever waited for the last one does so no more."""
@@ -173,12 +172,12 @@ class Bout:
     def trace_ball(self) -> None:
         """Write down where the ball is from now on, or how it moves."""
         t = self.now
-        if self.ball_state is BallState.HELD:
+        if self.ball_state is HELD:
             self.trace.append(Mark(t, self.held_by, True))
-        elif self.ball_state is BallState.ROLLING:
+        elif self.ball_state is ROLLING:
             ball = self.ball
-            launch = Launch(ball.launch_speed, ball.slide, ball.slides_for, ball.roll)
-            self.trace.append(Mark(t, NOBODY, True, ball.x, ball.y, ball.dx, ball.dy, launch))
+            launch = ball.launch_speed, ball.slide, ball.slides_for, ball.roll
+            self.trace.append(Mark(t, NOBODY, True, ball.x, ball.y, ball.dx, ball.dy, *launch))
         else:
             self.trace.append(Mark(t, NOBODY, False, *self.restart.spot))
 
@@ -203,10 +202,10 @@ class Bout:
 
     def ball_place(self) -> tuple[float, float]:
         """(x, y) of the ball now, in metres; of a dead ball, where it is thought to be until it is brought in."""
-        if self.ball_state is BallState.HELD:
+        if self.ball_state is HELD:
             x, y, _, _ = where(self.records, self.held_by, self.now)
             return x, y
-        if self.ball_state is BallState.ROLLING:
+        if self.ball_state is ROLLING:
             x, y, _ = entries.ball_point(self.match, self.now)
             return x, y
         return self.ball.x, self.ball.y
