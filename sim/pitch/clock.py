@@ -63,10 +63,6 @@ class Moment(simpy.Timeout):
         self.number = 0 if spell is None else spell.number
         super().__init__(env, Until(t))
 
-    def valid(self) -> bool:
-        """Whether what it was booked for still lasts."""
-        return self.spell is None or self.spell.number == self.number
-
 
 class Queue(simpy.Environment):
     """SimPy's queue, in which every moment has the priority of its kind."""
@@ -89,17 +85,19 @@ class Clock:
         Moment(self.env, t, PRIORITY[kind], act, what, spell).callbacks.append(self.pass_by)
 
     def pass_by(self, moment: Moment) -> None:
-        """A moment's time has come."""
+        """A moment's time has come; it is valid if the spell it was booked in still lasts."""
         if self.stopped:
             return
-        if moment.valid():
+        spell = moment.spell
+        if spell is None or spell.number == moment.number:
             moment.act(moment.t, *moment.what)
         if self.after is not None:
             self.after()
 
     def next_moment(self) -> float:
         """Watch time of the next moment that waits."""
-        return float(self.env.peek())
+        t: float = self.env.peek()
+        return t
 
     def run(self, until_done: simpy.Event) -> None:
         """Let moments pass until that event has happened."""

@@ -16,6 +16,7 @@ from sim.game.model import Game
 from sim.pitch import entries
 from sim.pitch.answering import time_is_up
 from sim.pitch.assignment import assign_start
+from sim.pitch.ball_state import OVER
 from sim.pitch.carrier import look
 from sim.pitch.contact import contact
 from sim.pitch.counting import counted
@@ -89,7 +90,7 @@ def begin(bout: Bout) -> None:
 
 def meanwhile(bout: Bout) -> None:
     """Until the next moment only minds are changed: all those that fall due before it, or before a tackle somebody finds."""
-    while not bout.is_over():
+    while bout.ball_state is not OVER:
         until = bout.clock.next_moment()
         tackler, tackle_at, presser_changed, next_due = entries.replan_until(
             *bout.arrays, until, bout.restart.taker, bout.in_play(), bout.carrier.look_at
@@ -97,7 +98,8 @@ def meanwhile(bout: Bout) -> None:
         if presser_changed:
             bout.spells.tackle.renew()
             expect_attempt(bout, tackler, tackle_at)
-        bout.room()
+        if bout.play.recorded > bout.rows_filled:
+            bout.make_room()
         if next_due >= until:
             return
 

@@ -217,9 +217,10 @@ def tell_arrival(bout: Bout, i: int, across: Crossing | None) -> None:
 
 def in_play_at(bout: Bout, i: int, x: float, y: float) -> bool:
     """Whether player i still has the ball in play at (x, y): a keeper always has, a player on the lines also in the run-off."""
-    if bout.players[i].style == col.GOAL:
+    style = bout.players[i].style
+    if style == col.GOAL:
         return True
-    ground = entries.on_ground if bout.players[i].style == col.EDGE else entries.within_lines
+    ground = entries.on_ground if style == col.EDGE else entries.within_lines
     return bool(ground(bout.match, x, y, NEAR_M))
 
 

@@ -218,14 +218,15 @@ class Job(NamedTuple):
 def job(standing: RuleState, i: int) -> Job:
     """That of player i now."""
     style, place = standing.job_of(i)
+    game = standing.game
     return Job(
         standing.role[i],
         style,
         standing.place_of(i, place),
         standing.side_of(i),
         standing.since[i],
-        fewest(standing.touches_of(i), standing.game.players[i].touches),
-        standing.shut_to(i),
+        fewest(standing.touches_of(i), game.players[i].touches),
+        standing.shut_to(i) if game.zones else (),
     )
 
 

@@ -22,7 +22,7 @@ from sim.pitch.clock import Clock, Spell
 from sim.pitch.fatigue import FatigueState
 from sim.pitch.log import EventKind
 from sim.pitch.moves import draw, where
-from sim.pitch.trace import NOBODY, Mark
+from sim.pitch.trace import LYING, NOBODY, NOT_ROLLING
 from sim.players import Profile
 from sim.rules.between import Held, as_written
 from sim.rules.rule_state import RuleState
@@ -70,6 +70,7 @@ class Bout:
         records = setup.abilities(game, roster, self.constants, fatigue)
         setup.put_keys(records, game, seed, replicate, bout)
         self.arrays: col.Arrays = (records, match, col.room_for_runs(FIRST_ROWS))
+        self.rows_filled = FIRST_ROWS - ROWS_FREE  # with more runs than so many there has to be more room
         self.records, self.match = records, match
         self.players = col.records_in(records)
         (self.ball,), (self.play,) = col.records_in(match, "ball"), col.records_in(match, "play")
@@ -87,7 +88,7 @@ class Bout:
         self.now = 0.0
         self.spells = Spells(Spell(), Spell(), Spell(), Spell(), Spell(), Spell())
         self.events: list[tuple] = []
-        self.trace: list[Mark] = []  # of the ball
+        self.trace: list[tuple] = []  # of the ball
 
         self.standing = standing_at_start(game, as_written(game, bout) if held is None else held)
         self.layout = layout_of(game, self.standing)
@@ -173,22 +174,20 @@ class Bout:
         """Write down where the ball is from now on, or how it moves."""
         t = self.now
         if self.ball_state is HELD:
-            self.trace.append(Mark(t, self.held_by, True))
+            self.trace.append((t, self.held_by, True, *NOT_ROLLING))
         elif self.ball_state is ROLLING:
             ball = self.ball
             launch = ball.launch_speed, ball.slide, ball.slides_for, ball.roll
-            self.trace.append(Mark(t, NOBODY, True, ball.x, ball.y, ball.dx, ball.dy, *launch))
+            self.trace.append((t, NOBODY, True, ball.x, ball.y, ball.dx, ball.dy, *launch))
         else:
-            self.trace.append(Mark(t, NOBODY, False, *self.restart.spot))
+            self.trace.append((t, NOBODY, False, *self.restart.spot, *LYING))
 
-    def room(self) -> None:
-        """Keep space for the runs of the next moments."""
-        records, match, segments = self.arrays
-        recorded = self.play.recorded
-        if recorded > len(segments) - ROWS_FREE:
-            more = col.room_for_runs(2 * len(segments))
-            more[:recorded] = segments[:recorded]
-            self.arrays = (records, match, more)
+    def make_room(self) -> None:
+        """The space for runs is filled so far that the next moments need more of it: twice as much."""
+        (records, match, segments), recorded = self.arrays, self.play.recorded
+        more = col.room_for_runs(2 * len(segments))
+        more[:recorded] = segments[:recorded]
+        self.arrays, self.rows_filled = (records, match, more), len(more) - ROWS_FREE
 
     def runs(self) -> np.ndarray:
         """What has been run so far, records of `sim.trajectory.RUN` (a copy)."""

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import NamedTuple
 
 import numpy as np
 
@@ -20,34 +19,32 @@ NAN = math.nan
 NOBODY = -1
 MOST_RECORDS = 3  # of one mark: it slides, rolls, and lies
 
-
-class Mark(NamedTuple):
-    """From `t` (s) on: with player `holder`, or (-1) from (`x`, `y`) m along the unit vector (`dx`, `dy`), as launched
-    (`sim.ball.Launch`)."""
-
-    t: float
-    holder: int
-    in_play: bool
-    x: float = NAN
-    y: float = NAN
-    dx: float = 0.0
-    dy: float = 0.0
-    speed: float = 0.0
-    slide: float = 0.0
-    slides_for: float = 0.0
-    roll: float = 0.0
-
-
-KINDS = {"holder": "i8", "in_play": "?"}
-MARK = np.dtype([(name, KINDS.get(name, "f8")) for name in Mark._fields])
+MARK = np.dtype(
+    [
+        ("t", "f8"),  # s, from when on
+        ("holder", "i8"),  # with which player, or (-1)
+        ("in_play", "?"),
+        ("x", "f8"),  # m, from where
+        ("y", "f8"),
+        ("dx", "f8"),  # along which unit vector
+        ("dy", "f8"),
+        ("speed", "f8"),  # as launched (`sim.ball.Launch`)
+        ("slide", "f8"),
+        ("slides_for", "f8"),
+        ("roll", "f8"),
+    ]
+)
+"""Where the ball is from then on, or how it moves: marks are tuples in this order."""
+LYING = (0.0,) * 6  # from `dx` on, where it does not move
+NOT_ROLLING = (NAN, NAN, *LYING)  # from `x` on, at a player's feet
 
 
-def rows_of(marks: Sequence[Mark], end: float) -> np.ndarray:
+def rows_of(marks: Sequence[tuple], end: float) -> np.ndarray:
     """Records of `BALL_RUN`, without gaps from the first mark to `end` (s); a mark that lasts no time leaves none.
 
     A ball that is never brought in lies dead in the middle of the layout.
     """
-    given = records(np.array(marks or [Mark(0.0, NOBODY, False, 0.0, 0.0)], MARK))
+    given = records(np.array(marks or [(0.0, NOBODY, False, 0.0, 0.0, *LYING)], MARK))
     rows = records(np.empty(MOST_RECORDS * len(given), BALL_RUN))
     return rows[: put_path(given, end, rows)].view(BALL_RUN, np.ndarray).copy()
 

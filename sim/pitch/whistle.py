@@ -84,6 +84,7 @@ def finish(bout: Bout, t: float) -> None:
     bout.note(EventKind.END)
     for i in range(len(bout.game.players)):
         entries.record(*bout.arrays, i, t)
-        bout.room()
+        if bout.play.recorded > bout.rows_filled:
+            bout.make_room()
     bout.clock.stop()
     bout.over.succeed()
