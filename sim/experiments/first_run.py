@@ -34,7 +34,7 @@ Asked = tuple[Any, tuple]
 FIRST: tuple[Asked, ...] = (
     (entries.replan_all, (*BOUT, WHOLE, NUMBER)),  # two fifths of all there is to compile
     (entries.replan_until, (*BOUT, NUMBER, WHOLE, YES, NUMBER)),
-    (entries.replan_at_control, (*BOUT, WHOLE, NUMBER)),
+    (entries.settle, (*BOUT, WHOLE, NUMBER, NUMBER, YES, NUMBER)),
 )
 SECOND: tuple[Asked, ...] = (
     (external_load.loads, (RUNS, TABLE, LIST, BLOCK, TABLE)),
@@ -55,7 +55,7 @@ SECOND: tuple[Asked, ...] = (
     (entries.may_be, (*BOUT, WHOLE, NUMBER, NUMBER)),
     (entries.place_at_start, (*BOUT, WHOLE)),
     (entries.offside_now, (*BOUT, NUMBER)),
-    (entries.ahead_of_goal, (MATCH, NUMBER, NUMBER)),
+    (entries.ahead_of_goal, (PLAYERS, MATCH, WHOLE, NUMBER)),
     (entries.edge_point, (*BOUT, WHOLE, NUMBER)),
     (entries.shape_point, (*BOUT, WHOLE, NUMBER, NUMBER)),
     (entries.with_ball, (*BOUT, WHOLE)),
@@ -63,13 +63,10 @@ SECOND: tuple[Asked, ...] = (
     (entries.past_chance, (*BOUT, WHOLE, WHOLE)),
     (entries.go_past, (*BOUT, WHOLE, WHOLE, NUMBER)),
     (entries.decide, (*BOUT, WHOLE, NUMBER, YES, NUMBER, YES, YES)),
-    (entries.first_touch, (*BOUT, WHOLE, NUMBER, NUMBER)),
-    (entries.keep, (*BOUT, WHOLE, NUMBER, WHOLE)),
-    (entries.take_on, (*BOUT, WHOLE, NUMBER)),
-    (entries.play_pass, (*BOUT, WHOLE, NUMBER, YES, NUMBER, NUMBER, NUMBER)),
+    (entries.keep, (*BOUT, WHOLE, NUMBER, WHOLE, NUMBER)),
     (entries.shoot, (*BOUT, WHOLE, NUMBER)),
     (entries.next_tackle, (*BOUT, WHOLE, NUMBER, NUMBER)),
-    (entries.miscontrol_chance, (*BOUT, WHOLE, NUMBER)),
+    (entries.miscontrols, (*BOUT, WHOLE, NUMBER)),
     (entries.spare_touch, (*BOUT, WHOLE)),
     (entries.record, (*BOUT, WHOLE, NUMBER)),
     (entries.go, (*BOUT, WHOLE, *(NUMBER,) * 6, YES)),

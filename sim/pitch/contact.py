@@ -27,7 +27,7 @@ def contact(bout: Bout, t: float, i: int) -> None:
         return
     if touched_between(bout, t, i, bx, by):
         return
-    if ours and draw(bout.records, i, CONTROL) < entries.miscontrol_chance(*bout.arrays, i, t):
+    if ours and entries.miscontrols(*bout.arrays, i, t):
         fumble(bout, t, i, "miscontrol")
     elif ours or draw(bout.records, i, CONTROL) < bout.constants.steal_control:
         take_control(bout, t, i)

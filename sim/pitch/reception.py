@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from sim.pitch import entries, stopwatch
+from sim.pitch import stopwatch
 from sim.pitch.aiming import aim
 from sim.pitch.answering import pass_in_windows, tell
 from sim.pitch.arrays import NOBODY
@@ -100,10 +100,7 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
         return
     bout.carrier.in_play = in_play_at(bout, i, x, y)
     aim(bout)
-    entries.take_on(*bout.arrays, i, t)
-    think_again = entries.replan_all if bout.layout.turns and not ours else entries.replan_at_control
-    think_again(*bout.arrays, i, t)
-    first_look(bout, t, i)
+    first_look(bout, t, i, bout.layout.turns and not ours)
 
 
 def spare(bout: Bout, i: int, passed: bool) -> None:

@@ -23,12 +23,19 @@ PRESSED_M = 3.0  # an opponent this near at release makes it a pressed pass
 SHOT_RESULTS = (EventKind.GOAL, EventKind.SAVE, EventKind.MISS, EventKind.BLOCK)
 
 
-def release(bout: Bout, look: Look, to: int, target: tuple[float, float], obviousness: float) -> None:
-    """The carrier passes towards `target` (m), meant for player `to`; `obviousness`: the share of the odds that a watcher gives to
-    that choice (0-1), by which opponents foresee it."""
+def release(  # noqa: PLR0913 - one a fact
+    bout: Bout,
+    look: Look,
+    to: int,
+    start: tuple[float, float],
+    target: tuple[float, float],
+    room: float,
+    obviousness: float,
+) -> None:
+    """The carrier has struck a pass from `start` towards `target` (m), meant for player `to`, when the nearest opponent was `room`
+    metres off; `obviousness`: the share of the odds that a watcher gives to that choice (0-1), by which opponents foresee it."""
     i, t, first_time = look.carrier, look.t, look.first_time
-    tx, ty = target
-    x, y, near = entries.play_pass(*bout.arrays, i, t, first_time, look.arriving, tx, ty)
+    (x, y), (tx, ty) = start, target
     if not first_time:
         bout.ball.touches += 1
         touch(bout, i, x, y)
@@ -41,7 +48,7 @@ def release(bout: Bout, look: Look, to: int, target: tuple[float, float], obviou
         value=math.hypot(tx - x, ty - y),
         x=x,
         y=y,
-        cause="pressed" if near <= PRESSED_M else "free",
+        cause="pressed" if room <= PRESSED_M else "free",
         detail="transfer" if across else "first-time" if first_time else "pass",
     )
     played(bout, i, x, y, first_time)

@@ -274,7 +274,7 @@ class Scene:
 
     def turn_away(self, c: int, t: float) -> None:
         """The carrier turns away with the ball."""
-        entries.keep(*self.bout.arrays, c, t, TURN)
+        decisions.keep(self.pitch, c, t, TURN)
 
     def past_chance(self, c: int, j: int) -> float:
         """Chance that carrier c gets past player j."""
@@ -365,7 +365,7 @@ class Scene:
 
     def settle(self, holder: int, t: float) -> None:
         """Everybody answers to a new holder."""
-        entries.replan_at_control(*self.bout.arrays, holder, t)
+        replanning.replan_at_control(self.pitch, holder, t)
 
     def next_mind(self) -> int:
         """Who decides anew next."""
@@ -381,7 +381,8 @@ class Scene:
 
     def first_look(self, t: float, c: int) -> float:
         """Player c has just received it: when he looks up."""
-        carrier.first_look(self.bout, t, c)
+        self.bout.carrier.first_time, wait = decisions.first_touch(self.pitch, c, t, self.bout.flight.speed)
+        carrier.await_look(self.bout, t, t + wait)
         return self.bout.carrier.look_at
 
     def look(self, t: float) -> None:
