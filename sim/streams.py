@@ -17,6 +17,7 @@ compiled code), and give the same bits as plain Python (`.py_func`).
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 from numba.extending import overload
@@ -64,6 +65,7 @@ def stream_index(name: str) -> int:
     return STREAMS.index(name)
 
 
+@lru_cache(maxsize=4096)
 def hash_id(text: str) -> np.uint64:
     """A player's id (or any name) as 64 bits: FNV-1a over its UTF-8 bytes."""
     value = 0xCBF29CE484222325

@@ -14,17 +14,18 @@ from typing import Any
 
 from numba import config, from_dtype, types
 
-from sim import compiled, motion
+from sim import compiled
 from sim.experiments import hands
 from sim.experiments.executors import SessionExecutor, Workers
 from sim.measures import external_load, heart, power
-from sim.pitch import arrays, entries, moves
+from sim.pitch import arrays, entries, moves, skill, trace
 from sim.pitch.engine import no_collector
-from sim.trajectory import RUN, SEGMENT
+from sim.trajectory import BALL_RUN, RUN
 
 NUMBER, WHOLE, YES = types.float64, types.int64, types.boolean
 LIST, TABLE, BLOCK = types.float64[::1], types.float64[:, ::1], types.float64[:, :, ::1]
-PLAYERS, MATCH, RUNS, PLAN = (from_dtype(of)[::1] for of in (arrays.PLAYER, arrays.MATCH, RUN, SEGMENT))
+PLAYERS, MATCH, RUNS = (from_dtype(of)[::1] for of in (arrays.PLAYER, arrays.MATCH, RUN))
+MARKS, BALL_RUNS = (from_dtype(of)[::1] for of in (trace.MARK, BALL_RUN))
 BOUT = (PLAYERS, MATCH, RUNS)  # `sim.pitch.arrays.Arrays`
 
 Asked = tuple[Any, tuple]
@@ -33,15 +34,17 @@ Asked = tuple[Any, tuple]
 FIRST: tuple[Asked, ...] = (
     (entries.replan_all, (*BOUT, WHOLE, NUMBER)),  # two fifths of all there is to compile
     (entries.replan_until, (*BOUT, NUMBER, WHOLE, YES, NUMBER)),
-    (entries.replan_at_control, (*BOUT, WHOLE, NUMBER)),
+    (entries.settle, (*BOUT, WHOLE, NUMBER, NUMBER, YES, NUMBER)),
 )
 SECOND: tuple[Asked, ...] = (
     (external_load.loads, (RUNS, TABLE, LIST, BLOCK, TABLE)),
     (power.energies, (RUNS, LIST, LIST)),
     (power.count_turns, (RUNS, NUMBER, WHOLE, NUMBER, TABLE)),
     (heart.beat, (RUNS, LIST, LIST, NUMBER, NUMBER, LIST, TABLE)),
-    (motion.time_for, (NUMBER,) * 4),
-    (motion.plan_stand, (PLAN, NUMBER, NUMBER, NUMBER)),
+    (skill.effort_for, (NUMBER,) * 3),
+    (trace.put_path, (MARKS, NUMBER, BALL_RUNS)),
+    (moves.put_keys, (PLAYERS, WHOLE, WHOLE, WHOLE, WHOLE, types.uint64)),
+    (moves.stand, (PLAYERS, WHOLE, NUMBER, NUMBER, NUMBER)),
     (moves.where, (PLAYERS, WHOLE, NUMBER)),
     (moves.draw, (PLAYERS, WHOLE, WHOLE)),
     (entries.ball_point, (MATCH, NUMBER)),
@@ -52,7 +55,7 @@ SECOND: tuple[Asked, ...] = (
     (entries.may_be, (*BOUT, WHOLE, NUMBER, NUMBER)),
     (entries.place_at_start, (*BOUT, WHOLE)),
     (entries.offside_now, (*BOUT, NUMBER)),
-    (entries.ahead_of_goal, (MATCH, NUMBER, NUMBER)),
+    (entries.ahead_of_goal, (PLAYERS, MATCH, WHOLE, NUMBER)),
     (entries.edge_point, (*BOUT, WHOLE, NUMBER)),
     (entries.shape_point, (*BOUT, WHOLE, NUMBER, NUMBER)),
     (entries.with_ball, (*BOUT, WHOLE)),
@@ -60,13 +63,10 @@ SECOND: tuple[Asked, ...] = (
     (entries.past_chance, (*BOUT, WHOLE, WHOLE)),
     (entries.go_past, (*BOUT, WHOLE, WHOLE, NUMBER)),
     (entries.decide, (*BOUT, WHOLE, NUMBER, YES, NUMBER, YES, YES)),
-    (entries.first_touch, (*BOUT, WHOLE, NUMBER, NUMBER)),
-    (entries.keep, (*BOUT, WHOLE, NUMBER, WHOLE)),
-    (entries.take_on, (*BOUT, WHOLE, NUMBER)),
-    (entries.play_pass, (*BOUT, WHOLE, NUMBER, YES, NUMBER, NUMBER, NUMBER)),
+    (entries.keep, (*BOUT, WHOLE, NUMBER, WHOLE, NUMBER)),
     (entries.shoot, (*BOUT, WHOLE, NUMBER)),
     (entries.next_tackle, (*BOUT, WHOLE, NUMBER, NUMBER)),
-    (entries.miscontrol_chance, (*BOUT, WHOLE, NUMBER)),
+    (entries.miscontrols, (*BOUT, WHOLE, NUMBER)),
     (entries.spare_touch, (*BOUT, WHOLE)),
     (entries.record, (*BOUT, WHOLE, NUMBER)),
     (entries.go, (*BOUT, WHOLE, *(NUMBER,) * 6, YES)),

@@ -255,7 +255,7 @@ class Phase(Frozen):
 
     def aim_of(self, side: str) -> Aim:
         """What a side aims at with the ball."""
-        return dict(self.aims).get(side, self.aim)
+        return dict(self.aims).get(side, self.aim) if self.aims else self.aim
 
     @property
     def opened(self) -> set[str]:

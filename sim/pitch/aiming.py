@@ -19,21 +19,23 @@ ZONE_MOUTH_M = 4.0  # judgement: a place in a zone is shut off as a gap so wide 
 
 def home_to_bring(standing: RuleState) -> str | None:
     """The home area that the side in possession has to bring the ball to; None where it has none or is there."""
+    if standing.phase.aim_of(standing.side) != "home":
+        return None
     home = standing.home_of(standing.side)
-    return home if standing.phase.aim_of(standing.side) == "home" and home != standing.area else None
+    return None if home == standing.area else home
 
 
 def aim(bout: Bout) -> None:
     """What the holder is after, as the rules and his place have it now."""
-    standing = bout.standing
+    standing, playing = bout.standing, bout.playing()
     bout.play.aim, bout.play.offside_in_use = col.KEEP, 0
-    bout.play.may_shoot = standing.is_open("shoot", bout.playing())
+    bout.play.may_shoot = standing.is_open("shoot", playing)
     home = home_to_bring(standing)
     if home is not None:
         there = bout.game.area(home)
         bout.play.aim, bout.play.goal_x, bout.play.goal_y = col.HOME, there.x, there.y
-    elif (wanted := standing.phase.aim_of(bout.playing())) == "goal":
-        theirs = [goal for goal in bout.game.goals if goal.attacked_by in (bout.playing(), "any")]
+    elif (wanted := standing.phase.aim_of(playing)) == "goal":
+        theirs = [goal for goal in bout.game.goals if goal.attacked_by in (playing, "any")]
         if theirs:
             aim_at(bout, theirs)
     elif wanted == "gates":
@@ -49,7 +51,7 @@ def aim_at_gate(bout: Bout) -> None:
     if not gates:
         return
     gate = min(gates, key=lambda one: math.hypot(one.x - bx, one.y - by))
-    x, y = beyond(gate, bx, by, BEYOND_GATE_M, (float(bout.play.frame_x), float(bout.play.frame_y)))
+    x, y = beyond(gate, bx, by, BEYOND_GATE_M, (bout.play.frame_x, bout.play.frame_y))
     aim_at_zone(bout, x, y)
     bout.play.goal_width = gate.width
     bout.play.goal_sideways = gate.way == "south-north"
@@ -70,14 +72,14 @@ def aim_at(bout: Bout, theirs: list[Goal]) -> None:
     just as near he keeps to the one he had, or takes one by lot."""
     bx, by = bout.ball_place()
     ahead = [goal for goal in theirs if in_front(goal, bx, by)]
-    tied = nearest(ahead or theirs, bx, by, (float(bout.play.frame_x), float(bout.play.frame_y)))
+    tied = nearest(ahead or theirs, bx, by, (bout.play.frame_x, bout.play.frame_y))
     goal = bout.carrier.target
     if goal is None or goal not in tied:
         chance = draw(bout.records, max(bout.possession.toucher, 0), AIM) if len(tied) > 1 else 0.0
         goal = bout.carrier.target = tied[int(chance * len(tied))]
-    x, y = (goal.x, goal.y) if ahead else before_mouth(goal)
-    bout.play.aim, bout.play.goal_x, bout.play.goal_y = col.SCORE, x, y
-    bout.play.goal_width, bout.play.goal_height = goal.width, goal.height
-    bout.play.goal_sideways = goal.end in ("south", "north")
-    bout.play.goal_facing = facing(goal)
-    bout.play.offside_in_use = sum(zone.offside for zone in bout.game.zones)  # with a goal to go for
+    play = bout.play
+    play.aim = col.SCORE
+    play.goal_x, play.goal_y = (goal.x, goal.y) if ahead else before_mouth(goal)
+    play.goal_width, play.goal_height = goal.width, goal.height
+    play.goal_sideways, play.goal_facing = goal.end in ("south", "north"), facing(goal)
+    play.offside_in_use = sum(zone.offside for zone in bout.game.zones)  # with a goal to go for

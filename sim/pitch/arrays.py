@@ -2,7 +2,7 @@
 
 `Pitch` is all of it: `players[i]` is a record of `PLAYER`, `ball` one of `BALL`, `play` (the state of play) one of `PLAY`,
 `constants` those of `sim.pitch.assumptions`, `segments` the runs that have been made.  Compiled functions read
-`players[i].top_speed` and `ball.x`; plain Python reads the same as `bout.players.top_speed[i]` and `bout.ball.x`.
+`players[i].top_speed` and `ball.x`; plain Python reads and sets the same memory, as `bout.players[i].top_speed` and `bout.ball.x`.
 
 SI units, places in metres from the middle of the layout, times in seconds on the watch of the bout.  Players stand in order
 of their ids, so the order of a file never matters.
@@ -10,8 +10,8 @@ of their ids, so the order of a file never matters.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import TYPE_CHECKING, NamedTuple
+from functools import cache
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -19,7 +19,7 @@ from sim.compiled import records
 from sim.game.bounds import MOST_GATES, MOST_LIMITS, MOST_OF_ONE, MOST_ZONES
 from sim.pitch.assumptions import ENGINE
 from sim.streams import STREAMS
-from sim.trajectory import SEGMENT
+from sim.trajectory import RUN, SEGMENT
 
 FLOAT, WHOLE, YES_OR_NO = "f8", "i8", "?"
 
@@ -250,46 +250,20 @@ def table(rows: int, of: np.dtype) -> np.ndarray:
     return records(np.zeros(rows, of))
 
 
-class Columns:
-    """A table of records from plain Python: every field by name, as an array with an entry for each record."""
-
-    def __init__(self, table: np.ndarray):
-        for name in table.dtype.names or ():
-            setattr(self, name, table[name])
-
-    if TYPE_CHECKING:
-
-        def __getattr__(self, name: str) -> np.ndarray:
-            """A field."""
+def room_for_runs(rows: int) -> np.ndarray:
+    """So many records of `RUN` with anything in them: whoever adds one writes all its fields."""
+    return records(np.empty(rows, RUN))
 
 
-class Fields:
-    """One record from plain Python: every field by name, to read and to set."""
-
-    if TYPE_CHECKING:
-
-        def __getattr__(self, name: str) -> float:
-            """A field."""
-
-        def __setattr__(self, name: str, value: float) -> None:
-            """Set a field."""
+def records_in(table: np.ndarray, field: str | None = None) -> list[Any]:
+    """The records of a table from plain Python, or what they have in one `field`: every field by name, to read and to set, as the
+    numbers of Python.  (C structures in the table's own memory: NumPy's own access to one number costs several times as much.)"""
+    of, offset = (table.dtype, 0) if field is None else table.dtype.fields[field][:2]  # type: ignore[index]  # it has fields
+    memory = table.view(np.uint8).data
+    return [structure(of).from_buffer(memory, row * table.itemsize + offset) for row in range(len(table))]
 
 
-def fields_of(name: str, of: np.dtype) -> Callable[[np.ndarray], Fields]:
-    """The class of `Fields` for records of that type; made of a table of one."""
-
-    def begin(self: Fields, table: np.ndarray) -> None:
-        for field in of.names or ():
-            object.__setattr__(self, "_" + field, table[field])
-
-    def field_named(field: str) -> property:
-        place = "_" + field
-        return property(
-            lambda self: getattr(self, place).item(), lambda self, value: getattr(self, place).__setitem__(0, value)
-        )
-
-    return type(name, (Fields,), {"__init__": begin} | {field: field_named(field) for field in of.names or ()})
-
-
-BallFields = fields_of("BallFields", BALL)
-PlayFields = fields_of("PlayFields", PLAY)
+@cache
+def structure(of: np.dtype) -> Any:
+    """The C structure of such records."""
+    return np.ctypeslib.as_ctypes_type(of)

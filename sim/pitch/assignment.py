@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from typing import Any
 
 from sim.game.borders import distance
 from sim.game.model import Area
@@ -12,7 +13,6 @@ from sim.pitch import border, entries, setup
 from sim.pitch.aiming import aim, home_to_bring
 from sim.pitch.moves import draw
 from sim.pitch.seeking import seek
-from sim.pitch.setup import Job
 from sim.pitch.state import PLACE, Bout
 from sim.pitch.zone_limits import write_limits
 
@@ -30,15 +30,16 @@ def assign(bout: Bout) -> None:
     area = bout.game.area(standing.area)
     home = home_to_bring(standing)
     room = 0.0
-    away, open_to = [], []
-    for i, job in enumerate(bout.jobs):
+    transfer = standing.is_open("transfer", bout.playing())
+    for player, job in zip(bout.players, bout.jobs, strict=True):
         here = (job.place, standing.area) in bout.layout.lies_in
         if here and job.style in ("edge", "free"):
             room += 0.5 if job.style == "edge" else 1.0  # half of what is about a player on the line lies outside
-        receives, across = may_receive(bout, i, job, here, home)
-        away.append(across)
-        open_to.append(receives or keeps_at(bout, i, job, area))
-    bout.players.across[:], bout.players.may_receive[:] = away, open_to
+        if job.style in ("goal", "wait"):
+            player.across, player.may_receive = False, job.style == "goal" and boxes_meet(player, area)
+        else:
+            player.across = transfer and not here
+            player.may_receive = here or transfer or bout.layout.area_of[job.place] == home
     bout.play.spacing = math.sqrt(area.length * area.width / max(room, 1.0))
     if bout.layout.tells_apart:
         seek(bout)
@@ -55,25 +56,10 @@ def watch_stints(bout: Bout) -> None:
             bout.expect(bout.now + stint.left(bout.now), "limit", None, i)
 
 
-def may_receive(bout: Bout, i: int, job: Job, here: bool, home: str | None) -> tuple[bool, bool]:
-    """Whether player i, with that job and (not) in the area in play, may receive, and whether a pass to him is a transfer."""
-    if job.style in ("goal", "wait"):
-        return False, False
-    transfer = bout.standing.is_open("transfer", bout.playing())
-    return here or transfer or bout.layout.area_of[job.place] == home, not here and transfer
-
-
-def keeps_at(bout: Bout, i: int, job: Job, area: Area) -> bool:
-    """Whether player i is a keeper whose box reaches into an area: there he is a support like any other."""
-    if job.style != "goal":
-        return False
+def boxes_meet(keeper: Any, area: Area) -> bool:
+    """Whether the box of a keeper (his record) reaches into an area: there he is a support like any other."""
     west, south, east, north = area.bounds
-    return bool(
-        bout.players.west[i] < east
-        and west < bout.players.east[i]
-        and bout.players.south[i] < north
-        and south < bout.players.north[i]
-    )
+    return bool(keeper.west < east and west < keeper.east and keeper.south < north and south < keeper.north)
 
 
 def run_off_in_play(bout: Bout, area: Area) -> float:
@@ -98,7 +84,7 @@ def mark_out(bout: Bout) -> None:
             areas += start
     bout.carrier.in_play = False
     parts = [border.Part(one.bounds, run_off_in_play(bout, one)) for one in areas]
-    border.mark_out(bout.match["play"][0], parts + between)
+    border.mark_out(bout.play, parts + between)
 
 
 def nearest_area(bout: Bout, names: Iterable[str], x: float, y: float) -> tuple[str, float]:
@@ -116,10 +102,10 @@ def nearest_in_play(bout: Bout, x: float, y: float) -> tuple[float, float]:
 
 def place_when_dead(bout: Bout, i: int) -> tuple[float, float]:
     """Where player i belongs while the ball is dead."""
-    if bout.players.style[i] == col.EDGE:
-        return entries.edge_point(*bout.arrays, i, bout.players.slot[i])
-    if bout.players.style[i] == col.GOAL:
-        return float(bout.players.goal_x[i]), float(bout.players.goal_y[i])
+    if bout.players[i].style == col.EDGE:
+        return entries.edge_point(*bout.arrays, i, bout.players[i].slot)
+    if bout.players[i].style == col.GOAL:
+        return bout.players[i].goal_x, bout.players[i].goal_y
     return entries.shape_point(*bout.arrays, i, bout.ball.x, bout.ball.y)
 
 
@@ -129,7 +115,7 @@ def assign_start(bout: Bout) -> None:
     assign(bout)
     for i in range(len(bout.game.players)):
         x, y = place_when_dead(bout, i)
-        if bout.players.style[i] not in (col.EDGE, col.GOAL):
+        if bout.players[i].style not in (col.EDGE, col.GOAL):
             x += bout.constants.start_spread * bout.play.frame_x * (draw(bout.records, i, PLACE) - 0.5)
             y += bout.constants.start_spread * bout.play.frame_y * (draw(bout.records, i, PLACE) - 0.5)
         places.append((x, y))

@@ -9,13 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import NamedTuple
-
-import numpy as np
+from functools import lru_cache
+from typing import Any, NamedTuple
 
 from sim.compiled import njit
 from sim.geometry import ROUNDING_M
-from sim.pitch.arrays import PART
 
 NEVER = 1e9
 LEVEL = 1e-9  # a direction that leans less than this to one side never gets to the line there
@@ -64,8 +62,17 @@ def _make_a_rectangle(parts: Sequence[Part]) -> bool:
     return alike and clear and math.isclose(sum(map(_size, bounds)), _size(_box(bounds)), rel_tol=ROUNDING_M)
 
 
-def mark_out(play: np.void, parts: Sequence[Part]) -> None:
-    """Write the ground made of these parts, with their run-offs, into the state of play."""
+class Outline(NamedTuple):
+    """The ground in play as it is written down: the box round it with the least run-off, and its parts with theirs (none where it
+    is one rectangle)."""
+
+    box: tuple[float, ...]
+    parts: tuple[tuple[float, ...], ...]
+
+
+@lru_cache(maxsize=4096)
+def outline(parts: tuple[Part, ...]) -> Outline:
+    """That of the ground made of these parts."""
     kept: list[Part] = []
     for one in sorted(set(parts), key=lambda part: (_size(part.bounds), part.run_off), reverse=True):
         if not any(_inside(one.bounds, other.bounds) and _inside(one.in_play, other.in_play) for other in kept):
@@ -74,11 +81,15 @@ def mark_out(play: np.void, parts: Sequence[Part]) -> None:
     if _make_a_rectangle(kept):
         kept = [Part(_box([part.bounds for part in kept]), kept[0].run_off)]
     box = (*_box([part.in_play for part in kept]), min(part.run_off for part in kept))
-    for name, value in zip(PART.names or (), box, strict=True):
-        play[name] = value
-    play["parts_in_play"] = len(kept) if len(kept) > 1 else 0
-    for k in range(play["parts_in_play"]):
-        play["parts"][k] = (*kept[k].in_play, kept[k].run_off)
+    return Outline(box, tuple((*part.in_play, part.run_off) for part in kept) if len(kept) > 1 else ())
+
+
+def mark_out(play: Any, parts: Sequence[Part]) -> None:
+    """Write the ground made of these parts, with their run-offs, into the state of play."""
+    (play.west, play.south, play.east, play.north, play.run_off), written = outline(tuple(parts))
+    play.parts_in_play = len(written)
+    for part, values in zip(play.parts, written, strict=False):
+        part.west, part.south, part.east, part.north, part.run_off = values
 
 
 @njit(cache=True)

@@ -24,6 +24,9 @@ class Charge(NamedTuple):
     receiver: int = -1
 
 
+NO_CHARGE = Charge()
+
+
 @dataclass(slots=True)
 class PendingWin:
     """A win that waits to be confirmed."""
@@ -50,7 +53,7 @@ class Possession:
     toucher: int  # who touched the ball last (-1: nobody yet)
     touching_side: str  # and for which side
     controlled_in: str  # the area where the ball was last under control
-    charge: Charge = Charge()
+    charge: Charge = NO_CHARGE
     last_pass: tuple[int, int] = (-1, -1)  # passer and receiver
     last_of_side: int = -1  # who of the side in possession, floaters apart, touched it last since it has the ball
     pending: PendingWin | None = None

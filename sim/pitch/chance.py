@@ -61,7 +61,7 @@ def constant_success(p: float | Mapping[str, float], seconds: float, over_the_li
         raise InputError(problems)
 
     def outcome(bout: Bout, t: float) -> tuple[int, float, float]:
-        passer, meant = int(bout.ball.passer), int(bout.ball.meant_for)
+        passer, meant = bout.ball.passer, bout.ball.meant_for
         if meant < 0 or not bout.flight.fresh:
             return race(bout, t)
         chance = p[bout.game.players[passer].id] if isinstance(p, Mapping) else p
@@ -77,4 +77,4 @@ def constant_success(p: float | Mapping[str, float], seconds: float, over_the_li
 
 def opponents(bout: Bout) -> list[int]:
     """Players of the other side who may win a ball: neither on the lines, nor waiting, nor keeping a goal."""
-    return [i for i in range(len(bout.ids)) if bout.players.style[i] == col.FREE and not bout.is_ours(i)]
+    return [i for i in range(len(bout.ids)) if bout.players[i].style == col.FREE and not bout.is_ours(i)]

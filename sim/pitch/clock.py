@@ -16,7 +16,7 @@ import simpy
 from simpy.events import NORMAL, EventPriority
 
 ORDER = ("contact", "line", "tackle", "look", "take on", "shot", "count", "timer", "limit", "serve", "whistle")
-PRIORITY = {name: place + 1 for place, name in enumerate(ORDER)}
+PRIORITY = {name: EventPriority(place + 1) for place, name in enumerate(ORDER)}
 
 
 class Spell:
@@ -42,27 +42,26 @@ class Until(float):
     __slots__ = ()
 
     def __radd__(self, now: float) -> float:
-        return max(float(self), now)
+        return now if now > self else float(self)
 
 
 class Moment(simpy.Timeout):
-    """Something booked for time t: then `act(t)` is called, if the spell it was booked in still lasts."""
+    """Something booked for time t: then `act(t, *what)` is called, if the spell it was booked in still lasts."""
 
-    def __init__(
+    __slots__ = ("act", "number", "priority", "spell", "t", "what")
+
+    def __init__(  # noqa: PLR0913 - one argument a fact
         self,
         env: simpy.Environment,
         t: float,
-        priority: int,
-        act: Callable[[float], None],
+        priority: EventPriority,
+        act: Callable[..., None],
+        what: tuple[object, ...],
         spell: Spell | None,
     ):
-        self.t, self.priority, self.act, self.spell = t, EventPriority(priority), act, spell
+        self.t, self.priority, self.act, self.what, self.spell = t, priority, act, what, spell
         self.number = 0 if spell is None else spell.number
         super().__init__(env, Until(t))
-
-    def valid(self) -> bool:
-        """Whether what it was booked for still lasts."""
-        return self.spell is None or self.spell.number == self.number
 
 
 class Queue(simpy.Environment):
@@ -81,22 +80,24 @@ class Clock:
         self.after: Callable[[], None] | None = None
         self.stopped = False
 
-    def at(self, t: float, kind: str, act: Callable[[float], None], spell: Spell | None = None) -> None:
-        """Call `act(t)` at watch time t (s) unless `spell` is over by then; `kind` (of `ORDER`) settles ties."""
-        Moment(self.env, t, PRIORITY[kind], act, spell).callbacks.append(self.pass_by)
+    def at(self, t: float, kind: str, act: Callable[..., None], spell: Spell | None = None, *what: object) -> None:
+        """Call `act(t, *what)` at watch time t (s) unless `spell` is over by then; `kind` (of `ORDER`) settles ties."""
+        Moment(self.env, t, PRIORITY[kind], act, what, spell).callbacks.append(self.pass_by)
 
     def pass_by(self, moment: Moment) -> None:
-        """A moment's time has come."""
+        """A moment's time has come; it is valid if the spell it was booked in still lasts."""
         if self.stopped:
             return
-        if moment.valid():
-            moment.act(moment.t)
+        spell = moment.spell
+        if spell is None or spell.number == moment.number:
+            moment.act(moment.t, *moment.what)
         if self.after is not None:
             self.after()
 
     def next_moment(self) -> float:
         """Watch time of the next moment that waits."""
-        return float(self.env.peek())
+        t: float = self.env.peek()
+        return t
 
     def run(self, until_done: simpy.Event) -> None:
         """Let moments pass until that event has happened."""

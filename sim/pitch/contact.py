@@ -22,12 +22,12 @@ def contact(bout: Bout, t: float, i: int) -> None:
     bx, by, bout.flight.speed = entries.ball_point(bout.match, t)
     ours = bout.is_ours(i)
     if not ours and draw(bout.records, i, CONTROL) >= bout.constants.touch_chance:
-        bout.players.busy_until[i] = t + bout.constants.missed_busy
+        bout.players[i].busy_until = t + bout.constants.missed_busy
         roll(bout, t, False, bout.flight.barred | 1 << i)
         return
     if touched_between(bout, t, i, bx, by):
         return
-    if ours and draw(bout.records, i, CONTROL) < entries.miscontrol_chance(*bout.arrays, i, t):
+    if ours and entries.miscontrols(*bout.arrays, i, t):
         fumble(bout, t, i, "miscontrol")
     elif ours or draw(bout.records, i, CONTROL) < bout.constants.steal_control:
         take_control(bout, t, i)

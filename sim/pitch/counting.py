@@ -9,7 +9,7 @@ from sim.geometry import ROUNDING_M
 from sim.pitch import entries, stopwatch
 from sim.pitch.answering import tell
 from sim.pitch.assignment import nearest_in_play
-from sim.pitch.ball_state import BallState
+from sim.pitch.ball_state import ROLLING
 from sim.pitch.bout_parts import Struck
 from sim.pitch.log import EventKind
 from sim.pitch.seeking import seek
@@ -36,17 +36,21 @@ def asks_where(bout: Bout) -> bool:
 def played(bout: Bout, i: int, x: float, y: float, first_time: bool) -> None:
     """Player i plays a pass from (x, y): what of it can only be seen now is kept."""
     if asks_where(bout):
-        bout.flight.struck = Struck(
-            areas_at(bout, i, x, y), bout.standing.role[i], first_time, int(bout.ball.giver), []
-        )
+        bout.flight.struck = Struck(areas_at(bout, i, x, y), bout.standing.role[i], first_time, bout.ball.giver, [])
 
 
 def rolled_to(bout: Bout, x: float, y: float) -> None:
     """The ball has rolled to (x, y) from where it was last touched: through which gates?"""
-    if bout.game.gates and bout.flight.struck is not None and bout.ball_state is BallState.ROLLING:
+    if bout.game.gates and bout.flight.struck is not None and bout.ball_state is ROLLING:
         for k, gate in enumerate(bout.game.gates):
             if entries.through_gate(bout.match, k, x, y):
                 bout.flight.struck.gates.append(gate.name)
+
+
+def rolled_here(bout: Bout) -> None:
+    """The same, to where it is now."""
+    if bout.game.gates:
+        rolled_to(bout, *bout.ball_place())
 
 
 def deed_of_pass(bout: Bout, i: int, x: float, y: float) -> Deed:
@@ -110,7 +114,8 @@ def done(bout: Bout, what: Counted, deed: Deed) -> list[Counter]:
 def touch(bout: Bout, i: int, x: float, y: float) -> None:
     """Player i touches the ball at (x, y); what is counted of it is told when what he does with it has been seen."""
     bout.note(EventKind.TOUCH, i, x=x, y=y)
-    counted_as(bout, "touches", Deed(by=bout.standing.role[i]), bout.side_for(i), i)
+    if bout.standing.tally.counters:
+        counted_as(bout, "touches", Deed(by=bout.standing.role[i]), bout.side_for(i), i)
 
 
 def counted_as(bout: Bout, what: Counted, deed: Deed, side: str, i: int) -> None:

@@ -10,11 +10,13 @@ from __future__ import annotations
 import gc
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from functools import partial
 
 from sim.game.model import Game
 from sim.pitch import entries
 from sim.pitch.answering import time_is_up
 from sim.pitch.assignment import assign_start
+from sim.pitch.ball_state import OVER
 from sim.pitch.carrier import look
 from sim.pitch.contact import contact
 from sim.pitch.counting import counted
@@ -66,7 +68,7 @@ def race(bout: Bout, t: float) -> tuple[int, float, float]:
 def begin(bout: Bout) -> None:
     """The bout begins: everybody is at his place and the first ball is about to be served."""
     bout.handlers = HANDLERS
-    bout.clock.after = lambda: meanwhile(bout)
+    bout.clock.after = partial(meanwhile, bout)
     set_up(bout)
     over = at_the_start(bout)
     assign_start(bout)
@@ -79,7 +81,7 @@ def begin(bout: Bout) -> None:
         return
     start_timers(bout)
     for i in range(len(bout.game.players)):
-        bout.players.replans_at[i] = draw(bout.records, i, REPLANNING) * bout.constants.replan
+        bout.players[i].replans_at = draw(bout.records, i, REPLANNING) * bout.constants.replan
     bout.expect(bout.game.bouts.most_seconds, "whistle", None)
     bout.restart.balls -= 1
     await_service(bout, bout.game.start_side, "server", 0.0, None)
@@ -88,7 +90,7 @@ def begin(bout: Bout) -> None:
 
 def meanwhile(bout: Bout) -> None:
     """Until the next moment only minds are changed: all those that fall due before it, or before a tackle somebody finds."""
-    while not bout.is_over():
+    while bout.ball_state is not OVER:
         until = bout.clock.next_moment()
         tackler, tackle_at, presser_changed, next_due = entries.replan_until(
             *bout.arrays, until, bout.restart.taker, bout.in_play(), bout.carrier.look_at
@@ -96,7 +98,8 @@ def meanwhile(bout: Bout) -> None:
         if presser_changed:
             bout.spells.tackle.renew()
             expect_attempt(bout, tackler, tackle_at)
-        bout.room()
+        if bout.play.recorded > bout.rows_filled:
+            bout.make_room()
         if next_due >= until:
             return
 
@@ -151,9 +154,9 @@ def play_bout(  # noqa: PLR0913 - the address of a bout, who plays it, and what 
         tuple(role.name for role in game.roles),
         tuple(state.events),
         state.runs(),
-        tuple(float(left) for left in state.players.reserve / state.players.reserve_full),
-        tuple(float(least) for least in state.players.lowest_share),
-        tuple(float(drawn) for drawn in state.players.drawn),
+        tuple(one.reserve / one.reserve_full for one in state.players),
+        tuple(one.lowest_share for one in state.players),
+        tuple(one.drawn for one in state.players),
         state.standing.phase.name,
         tuple(
             held_at(state.standing.stints.get(i), role, state.now - since, state.now)

@@ -27,6 +27,7 @@ from sim.pitch import (
     zones,
 )
 from sim.pitch.arrays import Pitch
+from sim.pitch.options import PASS
 from sim.pitch.passing import Look
 
 
@@ -79,12 +80,6 @@ def replan_all(players, match, segments, holder, now):
 
 
 @njit(cache=True)
-def replan_at_control(players, match, segments, holder, now):
-    """`sim.pitch.replanning.replan_at_control`."""
-    return replanning.replan_at_control(pitch_in(players, match, segments), holder, now)
-
-
-@njit(cache=True)
 def replan_until(players, match, segments, until, taker, live, look_at):
     """`sim.pitch.replanning.replan_until`."""
     return replanning.replan_until(pitch_in(players, match, segments), until, taker, live, look_at)
@@ -97,9 +92,9 @@ def pursue(players, match, segments, now, struck, barred):
 
 
 @njit(cache=True)
-def miscontrol_chance(players, match, segments, j, t):
-    """`sim.pitch.ball_races.miscontrol_chance`."""
-    return ball_races.miscontrol_chance(pitch_in(players, match, segments), j, t)
+def miscontrols(players, match, segments, j, t):
+    """`sim.pitch.ball_races.miscontrols`."""
+    return ball_races.miscontrols(pitch_in(players, match, segments), j, t)
 
 
 @njit(cache=True)
@@ -109,21 +104,36 @@ def next_tackle(players, match, segments, c, now, end):
 
 
 @njit(cache=True)
-def first_touch(players, match, segments, c, t, arriving):
-    """`sim.pitch.decisions.first_touch`."""
-    return decisions.first_touch(pitch_in(players, match, segments), c, t, arriving)
+def settle(players, match, segments, c, t, arriving, all_anew, latest):
+    """Player c has the ball under control: he takes it on (`carrying.take_on`), the others think again (`replan_at_control`, or
+    `replan_all` with `all_anew`), he does something with his first touch (`decisions.first_touch`), and somebody may tackle him
+    (`tackles.next_tackle`).
+
+    Returns (whether he plays it first time, when he looks up: at `latest` the latest, who tackles him before, and when).
+    """
+    pitch = pitch_in(players, match, segments)
+    carrying.take_on(pitch, c, t)
+    if all_anew:
+        replanning.replan_all(pitch, c, t)
+    else:
+        replanning.replan_at_control(pitch, c, t)
+    first_time, wait = decisions.first_touch(pitch, c, t, arriving)
+    look_at = min(t + wait, latest)
+    who, when = tackles.next_tackle(pitch, c, t, look_at)
+    return first_time, look_at, who, when
 
 
 @njit(cache=True)
-def keep(players, match, segments, c, t, kind):
-    """`sim.pitch.decisions.keep`."""
-    return decisions.keep(pitch_in(players, match, segments), c, t, kind)
+def keep(players, match, segments, c, t, kind, latest):
+    """Carrier c keeps the ball (`decisions.keep`), and somebody may tackle him (`tackles.next_tackle`).
 
-
-@njit(cache=True)
-def take_on(players, match, segments, c, t):
-    """`sim.pitch.carrying.take_on`."""
-    carrying.take_on(pitch_in(players, match, segments), c, t)
+    Returns (whether he touches it, when he looks up again: at `latest` the latest, who tackles him before, and when).
+    """
+    pitch = pitch_in(players, match, segments)
+    wait, touched = decisions.keep(pitch, c, t, kind)
+    look_at = min(t + wait, latest)
+    who, when = tackles.next_tackle(pitch, c, t, look_at)
+    return touched, look_at, who, when
 
 
 @njit(cache=True)
@@ -140,20 +150,18 @@ def go_past(players, match, segments, c, j, t):
 
 @njit(cache=True)
 def decide(players, match, segments, carrier, t, first_time, arriving, may_shoot, must_play):
-    """`sim.pitch.decisions.decide`, as (kind, receiver, x, y, obviousness)."""
-    look = Look(carrier, t, first_time, arriving, may_shoot, must_play)
-    option = decisions.decide(pitch_in(players, match, segments), look)
-    return option.kind, option.receiver, option.x, option.y, option.obviousness
+    """`sim.pitch.decisions.decide`, and if that is a pass, `sim.pitch.passing.kick`.
 
-
-@njit(cache=True)
-def play_pass(players, match, segments, carrier, t, first_time, arriving, tx, ty):
-    """`sim.pitch.passing.kick`; returns where it is struck from, and the room that the passer has (m)."""
+    Returns (kind, receiver, x, y, obviousness, and of a pass where it is struck from and the room that the passer has, m).
+    """
     pitch = pitch_in(players, match, segments)
-    x, y, _, _ = moves.where(players, carrier, t)
-    room = perception.room_at(pitch, carrier, x, y, t)
-    passing.kick(pitch, Look(carrier, t, first_time, arriving, False, False), tx, ty)
-    return x, y, room
+    option = decisions.decide(pitch, Look(carrier, t, first_time, arriving, may_shoot, must_play))
+    x, y, room = 0.0, 0.0, 0.0
+    if option.kind == PASS:
+        x, y, _, _ = moves.where(players, carrier, t)
+        room = perception.room_at(pitch, carrier, x, y, t)
+        passing.kick(pitch, Look(carrier, t, first_time, arriving, False, False), option.x, option.y)
+    return option.kind, option.receiver, option.x, option.y, option.obviousness, x, y, room
 
 
 @njit(cache=True)
@@ -194,8 +202,9 @@ def within_lines(match, x, y, slack):
 
 
 @njit(cache=True)
-def ahead_of_goal(match, x, y):
-    """`sim.pitch.goals.ahead_of_goal`."""
+def ahead_of_goal(players, match, i, t):
+    """`sim.pitch.goals.ahead_of_goal`, where player i is at time t."""
+    x, y, _, _ = moves.where(players, i, t)
     return goals.ahead_of_goal(match[0].play, x, y)
 
 

@@ -7,7 +7,7 @@ import math
 from sim.pitch import entries
 from sim.pitch.arrays import NOBODY
 from sim.pitch.assignment import nearest_area, run_off_in_play
-from sim.pitch.ball_state import BallState
+from sim.pitch.ball_state import ROLLING
 from sim.pitch.bout_parts import Crossing
 from sim.pitch.counting import rolled_to
 from sim.pitch.moves import draw
@@ -45,7 +45,7 @@ def area_at(bout: Bout, crossing: Crossing, x: float, y: float, by: int = NOBODY
     Its run-off is part of an area for those on its lines: for player `by` if he is one, else for a ball that nobody touches.
     """
     nearest, beyond = nearest_area(bout, (crossing.start, crossing.end), x, y)
-    run_off = run_off_in_play(bout, bout.game.area(nearest)) if by == NOBODY else bout.players.run_off[by]
+    run_off = run_off_in_play(bout, bout.game.area(nearest)) if by == NOBODY else bout.players[by].run_off
     return nearest if beyond <= run_off else None
 
 
@@ -69,7 +69,7 @@ def bounce(bout: Bout, t: float, i: int, keep: float, x: float, y: float) -> Non
     dx, dy = bout.ball.dx, bout.ball.dy
     cosine, sine = math.cos(turn), math.sin(turn)
     bout.ball.dx, bout.ball.dy = dx * cosine - dy * sine, dx * sine + dy * cosine
-    bout.become(BallState.ROLLING)
+    bout.become(ROLLING)
     bout.ball.meant_for = NOBODY
     bout.ball.x, bout.ball.y, bout.ball.kicked_at = x, y, t
     bout.roll_only(speed, constants.ball_roll)
@@ -79,5 +79,5 @@ def bounce(bout: Bout, t: float, i: int, keep: float, x: float, y: float) -> Non
     )
     bout.ball.arrives_at, bout.ball.obviousness = t + constants.loose_time, 0.0
     bout.trace_ball()
-    bout.players.busy_until[i] = t + constants.loose_busy
+    bout.players[i].busy_until = t + constants.loose_busy
     roll(bout, t, True, 0)

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from sim.pitch import flight, restarts
 from sim.pitch.answering import Answer
-from sim.pitch.ball_state import BallState
+from sim.pitch.ball_state import ROLLING
 from sim.pitch.log import EventKind
 from sim.pitch.state import Bout
 from sim.pitch.whistle import finish
@@ -75,7 +75,7 @@ def share_is_had(bout: Bout, t: float, i: int) -> None:
 
 def leave(bout: Bout) -> None:
     """Whoever has had his share and still plays leaves, unless the ball is in play and he may see it out."""
-    standing, rolling = bout.standing, bout.ball_state is BallState.ROLLING
+    standing, rolling = bout.standing, bout.ball_state is ROLLING
     for i, why in list(standing.leaving.items()):
         if bout.in_play() and not bout.game.players[i].restricted:
             continue

@@ -6,14 +6,33 @@ import math
 from typing import NamedTuple
 
 from sim.compiled import njit
-from sim.motion import MOST_SEGMENTS, How, least_time, plan_run, put, put_stand, quick_time, state_at, state_on
+from sim.motion import (
+    MOST_SEGMENTS,
+    How,
+    least_time,
+    plan_run,
+    plan_stand,
+    put,
+    put_stand,
+    quick_time,
+    state_at,
+    state_on,
+)
 from sim.pitch.arrays import PLAN_MOST
 from sim.pitch.fatigue import tire
 from sim.pitch.numerics import distance
 from sim.pitch.zones import ends_open, is_limited, open_place, runs_over
-from sim.streams import lognormal, normal, uniform
+from sim.streams import key_of, lognormal, normal, uniform
 from sim.trajectory import faded
 from sim.turning import NEAR_M, Limits, State
+
+
+@njit(cache=True)
+def put_keys(players, i, seed, replicate, bout, word):
+    """Write player i's keys, one a stream of random numbers; `word` stands for his id (`sim.streams.hash_id`)."""
+    keys = players[i].keys
+    for stream in range(len(keys)):
+        keys[stream] = key_of(seed, replicate, bout, stream, word)
 
 
 @njit(cache=True)
@@ -44,6 +63,12 @@ def draw_lognormal(players, i, stream, mean, sd):
 def limits_of(player):
     """What a player can do flat out, as he is now."""
     return Limits(player.top_speed, 1.0 / player.time_constant, player.braking)
+
+
+@njit(cache=True)
+def stand(players, i, t, x, y):
+    """Player i stands at (x, y) from time t on, and whatever he was doing is forgotten."""
+    players[i].plan_length = plan_stand(players[i].plan, t, x, y)
 
 
 @njit(cache=True)

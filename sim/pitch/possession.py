@@ -9,6 +9,8 @@ theirs who puts it out has lost it for his own side.
 
 from __future__ import annotations
 
+from functools import partial
+
 from sim.game.borders import distance
 from sim.game.counters import ANY_GATE
 from sim.pitch import arrays as col
@@ -39,7 +41,7 @@ def charged(bout: Bout, charge: Charge) -> int:
                 who = charge.receiver
             case "nearest":
                 side = [i for i in range(len(bout.ids)) if bout.standing.side_of(i) == bout.standing.side]
-                playing = [i for i in side if bout.players.style[i] != col.WAIT]
+                playing = [i for i in side if bout.players[i].style != col.WAIT]
                 who = min(playing, key=lambda i: (bout.distance_to_ball(i), bout.lot(i)), default=who)
     floater = who >= 0 and bout.standing.side_of(who) == "holder"
     return bout.possession.last_of_side if floater and loss.floater == "last team-mate" else who
@@ -69,7 +71,7 @@ def take_over(bout: Bout, t: float, i: int) -> None:
     possession.pending = PendingWin(old, i, charge._replace(player=charged(bout, charge), passer=-1))
     bout.spells.win.renew()
     if win.confirm == "hold":
-        bout.clock.at(t + win.amount, "timer", lambda s: confirm_by_time(bout, s), bout.spells.win)
+        bout.clock.at(t + win.amount, "timer", partial(confirm_by_time, bout), bout.spells.win)
 
 
 def at_the_ball(bout: Bout, i: int) -> tuple[int, ...]:
@@ -80,7 +82,7 @@ def at_the_ball(bout: Bout, i: int) -> tuple[int, ...]:
     mates = [j for j in range(len(bout.ids)) if j == i or bout.standing.side_of(j) == side]
     reach = bout.constants.intercept_reach
     free = [
-        j for j in mates if bout.players.style[j] in (col.FREE, col.EDGE) and bout.players.busy_until[j] <= bout.now
+        j for j in mates if bout.players[j].style in (col.FREE, col.EDGE) and bout.players[j].busy_until <= bout.now
     ]
     return tuple(j for j in mates if j == i or (j in free and bout.distance_to_ball(j) <= reach))
 
@@ -180,7 +182,7 @@ def locate_across(bout: Bout, crossing: Crossing, i: int, x: float, y: float, ou
     first = (start, end) if (start, end) in layout.lies_in else (end, start)
     near = [area.name for name in (start, end) for area in layout.grounds[name]]
     standing.area, beyond = nearest_area(bout, dict.fromkeys((*first, *near)), x, y)
-    if beyond > NEAR_M + bout.players.run_off[i]:
+    if beyond > NEAR_M + bout.players[i].run_off:
         standing.area = start
     arrived = ours and standing.area == end
     if standing.area != start and not arrived:
@@ -215,9 +217,10 @@ def tell_arrival(bout: Bout, i: int, across: Crossing | None) -> None:
 
 def in_play_at(bout: Bout, i: int, x: float, y: float) -> bool:
     """Whether player i still has the ball in play at (x, y): a keeper always has, a player on the lines also in the run-off."""
-    if bout.players.style[i] == col.GOAL:
+    style = bout.players[i].style
+    if style == col.GOAL:
         return True
-    ground = entries.on_ground if bout.players.style[i] == col.EDGE else entries.within_lines
+    ground = entries.on_ground if style == col.EDGE else entries.within_lines
     return bool(ground(bout.match, x, y, NEAR_M))
 
 

@@ -16,6 +16,7 @@ from sim.pitch.border import within_lines
 from sim.pitch.moves import limits_of, where
 from sim.pitch.numerics import FAR, SMALL
 from sim.pitch.zones import is_limited, may_be
+from sim.trajectory import sprint
 from sim.turning import TOTAL_ACCELERATION, State
 
 MEET_SLACK_M = 1e-3  # rounding allowed between the race and the run
@@ -88,6 +89,23 @@ def misses_by(pitch, runner, t):
 
 
 @njit(cache=True)
+def is_in_time(pitch, runner, t):
+    """Whether a runner is at the ball's point of time t by then.
+
+    Turning, he is nowhere faster than straight on from the speed he has: a point further off than that takes him is out of reach,
+    and his run there need not be worked out.
+    """
+    limits = limits_of(pitch.players[runner.who])
+    speed = math.sqrt(square(runner.vx) + square(runner.vy))
+    if speed < limits.vmax:
+        bx, by, _ = ball_point(pitch.ball, t)
+        most, _ = sprint(limits.vmax - speed, limits.vmax, limits.rate, t - runner.start)
+        if square(bx - runner.x) + square(by - runner.y) > square(most + runner.reach + MEET_SLACK_M):
+            return False
+    return misses_by(pitch, runner, t) <= 0.0
+
+
+@njit(cache=True)
 def run_meets(pitch, runner, t):
     """Whether his run, through or to the ball's point of time t, has a runner within reach of it at t."""
     player = pitch.players[runner.who]
@@ -120,7 +138,7 @@ def just_in_time(pitch, runner, low, high):
     """The moment between `low` (too late) and `high` (in time) from which on a runner is in time, halved down to."""
     for _ in range(HALVINGS):
         middle = 0.5 * (low + high)
-        if misses_by(pitch, runner, middle) <= 0.0:
+        if is_in_time(pitch, runner, middle):
             high = middle
         else:
             low = middle
@@ -139,7 +157,7 @@ def first_reach(pitch, j, start, end, reach):
     while t <= end:
         bx, by, speed = ball_point(ball, t)
         if may_play_at(pitch, j, bx, by) and could_be_there(runner, player.top_speed, bx, by, t - start):
-            in_time = misses_by(pitch, runner, t) <= 0.0
+            in_time = is_in_time(pitch, runner, t)
             if in_time and late and before < t:
                 sooner = just_in_time(pitch, runner, before, t)
                 if run_meets(pitch, runner, sooner):

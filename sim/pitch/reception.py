@@ -4,14 +4,24 @@ from __future__ import annotations
 
 import math
 
-from sim.pitch import entries, stopwatch
+from sim.pitch import stopwatch
 from sim.pitch.aiming import aim
 from sim.pitch.answering import pass_in_windows, tell
 from sim.pitch.arrays import NOBODY
-from sim.pitch.ball_state import BallState
-from sim.pitch.bout_parts import Charge
+from sim.pitch.ball_state import HELD
+from sim.pitch.bout_parts import NO_CHARGE, Charge
 from sim.pitch.carrier import first_look
-from sim.pitch.counting import areas_at, asks_where, count, counted_as, deed_of_pass, done, rolled_to, tell_deed, touch
+from sim.pitch.counting import (
+    areas_at,
+    asks_where,
+    count,
+    counted_as,
+    deed_of_pass,
+    done,
+    rolled_here,
+    tell_deed,
+    touch,
+)
 from sim.pitch.log import EventKind
 from sim.pitch.moves import where
 from sim.pitch.possession import (
@@ -39,7 +49,7 @@ def put_in_play(bout: Bout, t: float, to: str, taker: int) -> None:
     bout.play.spot_x = NEVER
     taker = served_to(bout, to) if taker < 0 else taker
     bout.note(EventKind.LIVE, other=taker)
-    bout.possession.charge = Charge()
+    bout.possession.charge = NO_CHARGE
     bout.possession.last_pass = (-1, -1)
     bout.possession.last_of_side = -1
     bout.play.lost_at = -NEVER
@@ -56,14 +66,14 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
     standing, possession = bout.standing, bout.possession
     bout.now = t
     x, y, _, _ = where(bout.records, i, t)
-    rolled_to(bout, *bout.ball_place())
+    rolled_here(bout)
     ours = bout.is_ours(i)
     if bout.flight.offside and offside(bout, i, ours):
         return
     across = locate(bout, i, x, y, ours)
-    passer = int(bout.ball.passer)
-    bout.become(BallState.HELD, i)
-    bout.ball.received_at, bout.ball.touches, bout.ball.meant_for = t, 1.0, -1.0
+    passer = bout.ball.passer
+    bout.become(HELD, i)
+    bout.ball.received_at, bout.ball.touches, bout.ball.meant_for = t, 1, NOBODY
     bout.trace_ball()
     bout.touched(i)
     touch(bout, i, x, y)
@@ -80,8 +90,8 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
         take_over(bout, t, i)
     elif completed:
         complete_pass(bout, passer, i, x, y)
-    possession.charge = Charge()
-    bout.ball.passer = -1.0
+    possession.charge = NO_CHARGE
+    bout.ball.passer = NOBODY
     if bout.holder() == i:
         tell_arrival(bout, i, across)
     if completed and bout.holder() == i:
@@ -90,18 +100,16 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
         return
     bout.carrier.in_play = in_play_at(bout, i, x, y)
     aim(bout)
-    entries.take_on(*bout.arrays, i, t)
-    think_again = entries.replan_all if bout.layout.turns and not ours else entries.replan_at_control
-    think_again(*bout.arrays, i, t)
-    first_look(bout, t, i)
+    first_look(bout, t, i, bout.layout.turns and not ours)
 
 
 def spare(bout: Bout, i: int, passed: bool) -> None:
     """Player i has the ball, from a team-mate (`passed`) or otherwise: may he be tackled, as his role has it?"""
-    bout.players.spared[:] = [not player.tackles for player in bout.game.players]
+    for one, player in zip(bout.players, bout.game.players, strict=True):
+        one.spared = not player.tackles
     tackled = bout.standing.roles[bout.standing.role[i]].tackled
     if tackled == "never" or (tackled == "after a back-pass" and not passed):
-        bout.players.spared[i] = True
+        bout.players[i].spared = True
 
 
 def offside(bout: Bout, i: int, ours: bool) -> bool:
@@ -111,7 +119,7 @@ def offside(bout: Bout, i: int, ours: bool) -> bool:
         return False
     bout.touched(i)
     side = bout.side_for(i)
-    bout.possession.charge = Charge()
+    bout.possession.charge = NO_CHARGE
     if side == bout.standing.side:
         lose(bout, side, Charge("rule fault", i))
     serve(bout, "out", RuleEvent("out", side, i, cause="rule fault"))

@@ -7,7 +7,7 @@ import math
 from sim.pitch import entries
 from sim.pitch.arrays import NOBODY
 from sim.pitch.assignment import assign
-from sim.pitch.ball_state import BallState
+from sim.pitch.ball_state import ROLLING
 from sim.pitch.bout_parts import Charge, Crossing
 from sim.pitch.counting import played, touch
 from sim.pitch.flight import roll
@@ -23,12 +23,19 @@ PRESSED_M = 3.0  # an opponent this near at release makes it a pressed pass
 SHOT_RESULTS = (EventKind.GOAL, EventKind.SAVE, EventKind.MISS, EventKind.BLOCK)
 
 
-def release(bout: Bout, look: Look, to: int, target: tuple[float, float], obviousness: float) -> None:
-    """The carrier passes towards `target` (m), meant for player `to`; `obviousness`: the share of the odds that a watcher gives to
-    that choice (0-1), by which opponents foresee it."""
+def release(  # noqa: PLR0913 - one a fact
+    bout: Bout,
+    look: Look,
+    to: int,
+    start: tuple[float, float],
+    target: tuple[float, float],
+    room: float,
+    obviousness: float,
+) -> None:
+    """The carrier has struck a pass from `start` towards `target` (m), meant for player `to`, when the nearest opponent was `room`
+    metres off; `obviousness`: the share of the odds that a watcher gives to that choice (0-1), by which opponents foresee it."""
     i, t, first_time = look.carrier, look.t, look.first_time
-    tx, ty = target
-    x, y, near = entries.play_pass(*bout.arrays, i, t, first_time, look.arriving, tx, ty)
+    (x, y), (tx, ty) = start, target
     if not first_time:
         bout.ball.touches += 1
         touch(bout, i, x, y)
@@ -41,16 +48,16 @@ def release(bout: Bout, look: Look, to: int, target: tuple[float, float], obviou
         value=math.hypot(tx - x, ty - y),
         x=x,
         y=y,
-        cause="pressed" if near <= PRESSED_M else "free",
+        cause="pressed" if room <= PRESSED_M else "free",
         detail="transfer" if across else "first-time" if first_time else "pass",
     )
     played(bout, i, x, y, first_time)
     bout.flight.offside = entries.offside_now(*bout.arrays, t) if bout.play.offside_in_use else 0
-    bout.become(BallState.ROLLING)
+    bout.become(ROLLING)
     bout.ball.passer, bout.ball.meant_for, bout.ball.target_x, bout.ball.target_y = i, to, tx, ty
     bout.ball.obviousness = obviousness
     bout.trace_ball()
-    bout.players.busy_until[i] = t + bout.constants.follow_through
+    bout.players[i].busy_until = t + bout.constants.follow_through
     if across:
         cross(bout, bout.layout.area_of[job.place])
     bout.possession.charge = Charge("", i, i, to)
@@ -61,9 +68,10 @@ def cross(bout: Bout, place: str) -> None:
     """The ball is on its way to another area: the ground in play is both and what lies between; chasers may set off."""
     bout.possession.crossing = Crossing(bout.standing.area, place)
     bout.standing.area = place
-    holding = bout.players.may_receive.copy()
+    holding = [one.may_receive for one in bout.players]
     assign(bout)
-    bout.players.may_receive[:] = holding
+    for one, may in zip(bout.players, holding, strict=True):
+        one.may_receive = may
 
 
 def strike(bout: Bout, look: Look) -> None:
@@ -74,7 +82,7 @@ def strike(bout: Bout, look: Look) -> None:
         touch(bout, i, x, y)
     bout.note(EventKind.SHOT, i, value=math.hypot(bout.play.goal_x - x, bout.play.goal_y - y), x=x, y=y)
     result, when, ex, ey, who = entries.shoot(*bout.arrays, i, t)
-    bout.become(BallState.ROLLING)
+    bout.become(ROLLING)
     bout.flight.shot = True
     bout.ball.passer = bout.ball.meant_for = NOBODY
     gap = math.hypot(ex - x, ey - y) + SMALL

@@ -8,7 +8,7 @@ from sim.game import model
 from sim.pitch import arrays as col
 from sim.pitch import entries, stopwatch
 from sim.pitch.assignment import assign, nearest_area, place_when_dead
-from sim.pitch.ball_state import BallState
+from sim.pitch.ball_state import DEAD
 from sim.pitch.bout_parts import Called
 from sim.pitch.goals import beside_mouth
 from sim.pitch.ground import lay_out
@@ -120,7 +120,7 @@ def kill(bout: Bout, cause: str) -> None:
     leave_area(bout)
     void_pending(bout)
     bx, by = bout.restart.spot = bout.ball_place()
-    bout.become(BallState.DEAD)
+    bout.become(DEAD)
     stop_clock(bout)
     bout.restart.called, bout.restart.taker = None, -1
     lay_out(bout)
@@ -171,7 +171,7 @@ def await_service(bout: Bout, to: str, source: str, t: float, spot: tuple[float,
 
 def call_again(bout: Bout) -> None:
     """Players or ground have changed while a ball is waited for: who takes it, and where, is settled anew."""
-    if bout.ball_state is BallState.DEAD and bout.restart.called is not None:
+    if bout.ball_state is DEAD and bout.restart.called is not None:
         bout.spells.ball.renew()
         book_service(bout, bout.restart.called)
 
@@ -198,13 +198,14 @@ def book_service(bout: Bout, called: Called) -> None:
 
 def walk_to_spot(bout: Bout, taker: int, t: float) -> float:
     """The taker sets off to where the ball is to be put in play at time t; returns when his run ends."""
-    x, y = float(bout.play.spot_x), float(bout.play.spot_y)
+    x, y = bout.play.spot_x, bout.play.spot_y
     constants = bout.constants
     left = max(constants.taker_time_least, t - bout.now - constants.taker_early)
     cap = max(constants.taker_slowest, bout.distance_from(taker, x, y) / left)
     start = bout.now + constants.taker_reaction
     entries.go(*bout.arrays, taker, bout.now, start, x, y, cap, constants.taker_effort, False)
-    return float(bout.players.plan[taker, bout.players.plan_length[taker] - 1]["t0"])
+    going = bout.players[taker]
+    return float(going.plan[going.plan_length - 1].t0)
 
 
 def set_spot(bout: Bout, taker: int, to: str, spot: tuple[float, float] | None, t: float) -> None:
@@ -213,11 +214,11 @@ def set_spot(bout: Bout, taker: int, to: str, spot: tuple[float, float] | None, 
     if spot is not None and taker >= 0:
         west, south, east, north = bout.game.area(bout.standing.area).bounds
         inset = bout.constants.spot_inset
-        x, y = beside_mouth(bout.game.goals, *spot, (float(bout.play.frame_x), float(bout.play.frame_y)))
+        x, y = beside_mouth(bout.game.goals, *spot, (bout.play.frame_x, bout.play.frame_y))
         bout.play.spot_x = min(max(x, west + inset), east - inset)
         bout.play.spot_y = min(max(y, south + inset), north - inset)
     elif taker >= 0:
-        bout.play.spot_x, bout.play.spot_y = bout.players.goal_x[taker], bout.players.goal_y[taker]
+        bout.play.spot_x, bout.play.spot_y = bout.players[taker].goal_x, bout.players[taker].goal_y
     else:
         bout.play.spot_x, bout.play.spot_y = spot_of_server(bout, to, t)
 
@@ -227,17 +228,17 @@ def spot_of_server(bout: Bout, to: str, t: float) -> tuple[float, float]:
     others = [
         place_when_dead(bout, j)
         for j in range(len(bout.ids))
-        if not bout.is_ours(j) and bout.players.style[j] == col.FREE
+        if not bout.is_ours(j) and bout.players[j].style == col.FREE
     ]
     able = {i: place_when_dead(bout, i) for i in ready(bout, to)}
     if not able:
-        return NEVER, float(bout.play.spot_y)
+        return NEVER, bout.play.spot_y
     free = [i for i in able if has_room(able[i], others, float(bout.constants.start_room))]
     back = [i for i in free or able if in_own_half(bout, *able[i])]
     i = min(back or free or able, key=bout.lot)
     x, y, _, _ = where(bout.records, i, bout.now)
     px, py = able[i]
-    walk = bout.constants.dead_pace * max(0.0, t - bout.now - bout.players.reaction[i])
+    walk = bout.constants.dead_pace * max(0.0, t - bout.now - bout.players[i].reaction)
     share = min(1.0, walk / (math.hypot(px - x, py - y) + SMALL))
     return x + share * (px - x), y + share * (py - y)
 
@@ -245,7 +246,7 @@ def spot_of_server(bout: Bout, to: str, t: float) -> tuple[float, float]:
 def taker_of(bout: Bout, to: str, source: str, spot: tuple[float, float] | None) -> int:
     """Who goes to take the restart: the keeper, or the nearest to the spot; -1 when the server chooses at the last moment."""
     if source == "keeper":
-        keepers = [i for i in players_of(bout, to) if bout.players.style[i] == col.GOAL]
+        keepers = [i for i in players_of(bout, to) if bout.players[i].style == col.GOAL]
         if keepers:
             return min(keepers, key=lambda i: (bout.distance_to_ball(i), bout.lot(i)))
     if spot is not None and (able := ready(bout, to)):
@@ -264,12 +265,12 @@ def players_of(bout: Bout, side: str) -> list[int]:
 def ready(bout: Bout, to: str) -> list[int]:
     """Players of a side who may receive a restart, those in the area in play first; its keepers, then floaters, if there is
     nobody; never one who waits."""
-    playing = [i for i in range(len(bout.ids)) if bout.players.style[i] != col.WAIT]
+    playing = [i for i in range(len(bout.ids)) if bout.players[i].style != col.WAIT]
     mine = [i for i in playing if bout.standing.side_of(i) == to]
-    able = [i for i in mine if bout.players.may_receive[i] and bout.players.style[i] != col.GOAL]
+    able = [i for i in mine if bout.players[i].may_receive and bout.players[i].style != col.GOAL]
     asked = [i for i in able if is_asked(bout, i)]
     here = [i for i in asked or able if (bout.jobs[i].place, bout.standing.area) in bout.layout.lies_in]
-    floaters = [i for i in playing if bout.players.side[i] == col.FLOATER]
+    floaters = [i for i in playing if bout.players[i].side == col.FLOATER]
     return here or asked or able or mine or floaters
 
 
@@ -285,7 +286,7 @@ def in_own_half(bout: Bout, x: float, y: float) -> bool:
     """Whether (x, y) lies no nearer to the goal that is attacked than the middle of the area does; everywhere, where none is."""
     if bout.play.aim != col.SCORE:
         return True
-    area, goal_x, goal_y = bout.game.area(bout.standing.area), float(bout.play.goal_x), float(bout.play.goal_y)
+    area, goal_x, goal_y = bout.game.area(bout.standing.area), bout.play.goal_x, bout.play.goal_y
     return math.hypot(x - goal_x, y - goal_y) >= math.hypot(area.x - goal_x, area.y - goal_y)
 
 

@@ -101,7 +101,7 @@ def behind_gates(bout: Bout, side: str) -> Iterator[tuple[Conditions, Bounds]]:
     if bout.standing.phase.aim_of(side) == "gates":
         ball = bout.ball_place()
         for gate in gates_sought(bout, side):
-            x, y = beyond(gate, *ball, BEYOND_GATE_M, (float(bout.play.frame_x), float(bout.play.frame_y)))
+            x, y = beyond(gate, *ball, BEYOND_GATE_M, (bout.play.frame_x, bout.play.frame_y))
             deep, wide = BEYOND_GATE_M - NEXT_TO_GATE_M, gate.width / 2 + BESIDE_GATE_M
             along, across = (deep, wide) if gate.way == "west-east" else (wide, deep)
             yield Conditions(through=gate.name), (x - along, y - across, x + along, y + across)

@@ -4,18 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from functools import partial
+from functools import lru_cache, partial
 from types import SimpleNamespace
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
 from sim.game.model import Game, Role
 from sim.geometry import INWARD, Bounds
-from sim.motion import plan_stand
 from sim.pitch import arrays as col
-from sim.pitch import entries
-from sim.pitch.assumptions import ENGINE, constant
+from sim.pitch import entries, moves
+from sim.pitch.assumptions import USUAL, constant
 from sim.pitch.fatigue import FatigueState
 from sim.pitch.moves import where
 from sim.pitch.positions import into_zone
@@ -24,7 +23,7 @@ from sim.pitch.zone_limits import open_part
 from sim.players import Profile
 from sim.populations import population
 from sim.rules.rule_state import RuleState
-from sim.streams import STREAMS, hash_id, key_of
+from sim.streams import hash_id
 from sim.turning import TOTAL_ACCELERATION
 
 STYLES = {"edge": col.EDGE, "free": col.FREE, "goal": col.GOAL, "wait": col.WAIT}
@@ -42,17 +41,22 @@ Group = tuple[str, str, str]  # side, style and place of players who share their
 
 def put_constants(match: np.ndarray, assumptions: Mapping[str, float] | None = None) -> SimpleNamespace:
     """Write the engine's constants, any of them replaced by name; returns them by name."""
-    values = {row.name: constant(row.name, assumptions) for row in ENGINE}
-    match["constants"][0] = tuple(values.values())
+    numbers, values = constants_with(tuple((assumptions or {}).items()))
+    match["constants"].view(np.float64)[:] = numbers  # field by field it takes fifty times as long
     return SimpleNamespace(**values)
+
+
+@lru_cache(maxsize=64)
+def constants_with(replaced: tuple[tuple[str, float], ...]) -> tuple[np.ndarray, dict[str, float]]:
+    """The constants, some of them replaced: in their order, and by name."""
+    values = {name: constant(name, dict(replaced)) for name in USUAL}
+    return np.array(list(values.values())), values
 
 
 def put_keys(players: np.ndarray, game: Game, seed: int, replicate: int, bout: int) -> None:
     """Write one key a player and stream of random numbers."""
     for i, player in enumerate(game.players):
-        word = hash_id(player.id)
-        for stream in range(len(STREAMS)):
-            players["keys"][i, stream] = key_of(seed, replicate, bout, stream, word)
+        moves.put_keys(players, i, seed, replicate, bout, hash_id(player.id))
 
 
 def abilities(
@@ -63,40 +67,36 @@ def abilities(
 ) -> np.ndarray:
     """Records of the players with their abilities; `legs`: what they bring from earlier bouts, by id (None: rested)."""
     players = col.table(len(game.players), col.PLAYER)
-    for player, one in zip(game.players, players, strict=True):
+    for player, one in zip(game.players, col.records_in(players), strict=True):
         who = roster[player.id]
         brought = FatigueState() if fatigue is None else fatigue[player.id]
         put_abilities(one, who, constants)
         usual = population(game.team(player.team).population).traits["first_touch"].mean
-        one["touch_level"] = usual / constants.usual_miss
-        one["critical_speed"], one["reserve_full"], one["recovery_time"] = (
-            who.critical_speed_mps,
-            who.reserve_m,
-            who.recovery_s,
-        )
-        one["reserve"], one["lowest_share"], one["drawn"] = brought.left * who.reserve_m, brought.left, brought.drawn
-        one["whistle_at"] = game.bouts.seconds
-        one["plan_length"], one["marks"] = 1, col.NOBODY
-        one["spared"] = not player.tackles
+        one.touch_level = usual / constants.usual_miss
+        one.critical_speed, one.reserve_full, one.recovery_time = who.critical_speed_mps, who.reserve_m, who.recovery_s
+        one.reserve, one.lowest_share, one.drawn = brought.left * who.reserve_m, brought.left, brought.drawn
+        one.whistle_at = game.bouts.seconds
+        one.plan_length, one.marks = 1, col.NOBODY
+        one.spared = not player.tackles
     return players
 
 
-def put_abilities(one: np.void, who: Profile, constants: SimpleNamespace) -> None:
+def put_abilities(one: Any, who: Profile, constants: SimpleNamespace) -> None:
     """Write what a player can do, fresh."""
     tau = max(who.tau_s, who.vmax_mps / TOTAL_ACCELERATION)  # nobody starts harder than the total allows
-    one["top_speed"] = one["fresh_top_speed"] = who.vmax_mps
-    one["bearing_error"] = one["fresh_bearing_error"] = bearing_error(who.pass_success)
-    one["reaction"] = one["fresh_reaction"] = who.reaction_s
-    one["reaction_sd"], one["time_constant"], one["braking"] = who.reaction_sd_s, tau, who.brake_mps2
-    one["first_touch_miss"], one["composure"], one["duel"] = who.first_touch, who.composure, who.duel
-    one["press_effort"] = press_effort(who.pressing_speed_mps, who.vmax_mps, tau)
+    one.top_speed = one.fresh_top_speed = who.vmax_mps
+    one.bearing_error = one.fresh_bearing_error = bearing_error(who.pass_success)
+    one.reaction = one.fresh_reaction = who.reaction_s
+    one.reaction_sd, one.time_constant, one.braking = who.reaction_sd_s, tau, who.brake_mps2
+    one.first_touch_miss, one.composure, one.duel = who.first_touch, who.composure, who.duel
+    one.press_effort = press_effort(who.pressing_speed_mps, who.vmax_mps, tau)
     fitness = who.critical_speed_mps / constants.usual_critical
-    one["willingness"] = who.drive * fitness**constants.fitness_share
+    one.willingness = who.drive * fitness**constants.fitness_share
 
 
 def stand_one(players: np.ndarray, i: int, x: float, y: float) -> None:
     """Player i stands at a place from time 0 on."""
-    players["plan_length"][i] = plan_stand(players["plan"][i], 0.0, x, y)
+    moves.stand(players, i, 0.0, x, y)
 
 
 def stand_at(players: np.ndarray, places: Sequence[tuple[float, float]]) -> None:
@@ -188,16 +188,18 @@ def helpers_ring(count: int, taken: Sequence[tuple[float, float]]) -> list[tuple
     return max((ring_of(count, turn, INNER_RING) for turn in (0.0, 0.5)), key=room)
 
 
-def places_of(group: Group, groups: Mapping[Group, Sequence[int]]) -> list[tuple[float, ...]]:
-    """The slots (edge) or places in the shape (free, wait) of a group beside the others, in order."""
+@lru_cache(maxsize=4096)
+def places_of(group: Group, sizes: tuple[tuple[Group, int], ...]) -> tuple[tuple[float, ...], ...]:
+    """The slots (edge) or places in the shape (free, wait) of a group beside the others, in order; `sizes`: of all groups."""
     side, style, place = group
-    count, turn = len(groups[group]), turned(group, groups)
+    counts = dict(sizes)
+    count, turn = counts[group], turned(group, counts)
     if style == "edge":
-        return [((k + 0.5 + turn) / count,) for k in range(count)]
+        return tuple(((k + 0.5 + turn) / count,) for k in range(count))
     if side != "holder" or style != "free":
-        return [*ring_of(count, turn)]
-    beside = [one for one in groups if one[1:] == (style, place) and one[0] != "holder"]
-    return [*helpers_ring(count, [at for one in beside for at in ring_of(len(groups[one]), turned(one, groups))])]
+        return tuple(ring_of(count, turn))
+    beside = [one for one in counts if one[1:] == (style, place) and one[0] != "holder"]
+    return tuple(helpers_ring(count, [at for one in beside for at in ring_of(counts[one], turned(one, counts))]))
 
 
 class Job(NamedTuple):
@@ -216,14 +218,15 @@ class Job(NamedTuple):
 def job(standing: RuleState, i: int) -> Job:
     """That of player i now."""
     style, place = standing.job_of(i)
+    game = standing.game
     return Job(
         standing.role[i],
         style,
         standing.place_of(i, place),
         standing.side_of(i),
         standing.since[i],
-        fewest(standing.touches_of(i), standing.game.players[i].touches),
-        standing.shut_to(i),
+        fewest(standing.touches_of(i), game.players[i].touches),
+        standing.shut_to(i) if game.zones else (),
     )
 
 
@@ -237,33 +240,31 @@ def assign(
 ) -> tuple[Job, ...]:
     """Write side, style, zone, touch limit, slot and shape of every player as the rule book now has them; returns the jobs
     written.  What stands in `players` is what `before` says, so that only what has changed need be written."""
-    jobs = tuple(job(standing, i) for i in range(len(game.players)))
+    jobs = tuple([job(standing, i) for i in range(len(game.players))])
     if jobs == before:
         return jobs
     groups: dict[Group, list[int]] = {}
     numbers = {name: k for k, name in enumerate(standing.roles)}
+    rows = col.records_in(players)
     for i, (name, style, place, side, since, limit, shut) in enumerate(jobs):
         if style != "goal":
             groups.setdefault((side, style, place), []).append(i)
         if before and jobs[i] == before[i]:
             continue
-        role = standing.roles[name]
-        players["side"][i] = col.FLOATER if side == "holder" else sides[side]
-        players["style"][i] = STYLES[style]
-        players["touch_limit"][i] = limit
-        instruct(players[i], role)
-        players["role"][i] = numbers[name]
-        players["role_since"][i] = since
+        one = rows[i]
+        one.side = col.FLOATER if side == "holder" else sides[side]
+        one.style, one.touch_limit = STYLES[style], limit
+        instruct(one, standing.roles[name])
+        one.role, one.role_since = numbers[name], since
         if style == "goal":
-            keeper_zone(game, place, players[i])
+            keeper_zone(game, place, one)
         else:
-            players["west"][i], players["south"][i], players["east"][i], players["north"][i] = own_ground(
-                game, players, i, place, shut, now
-            )
-        players["locked"][i] = any(zone.name == place for zone in game.zones)
-        players["run_off"][i] = game.area(place).run_off_in_play if style == "edge" else 0.0
+            one.west, one.south, one.east, one.north = own_ground(game, players, i, place, shut, now)
+        one.locked = any(zone.name == place for zone in game.zones) if game.zones else False
+        one.run_off = game.area(place).run_off_in_play if style == "edge" else 0.0
+    sizes = tuple((group, len(members)) for group, members in groups.items())
     for group, members in groups.items():
-        spread_out(players, members, places_of(group, groups))
+        spread_out(rows, members, places_of(group, sizes))
     return jobs
 
 
@@ -280,48 +281,52 @@ def own_ground(  # noqa: PLR0913 - a player, his place, and what is shut to him 
 
 def fewest(of_role: int | None, of_player: int | None) -> int:
     """The lower of two limits of touches, 0 where there is none."""
-    return min((limit for limit in (of_role, of_player) if limit is not None), default=0)
+    if of_role is None or of_player is None:
+        return of_role or of_player or 0
+    return min(of_role, of_player)
 
 
-def instruct(row: np.void, role: Role) -> None:
+def instruct(row: Any, role: Role) -> None:
     """What the coach asks of a role, as the kernels read it."""
-    row["drive"] = row["willingness"] * role.effort
-    row["pressing"], row["marking"], row["win_back"] = role.press, role.marking, role.win_back_s
-    row["width"], row["depth"], row["tempo"] = role.width, role.depth, role.tempo
-    row["fixed"] = float(role.positions == "fixed")
+    row.drive = row.willingness * role.effort
+    row.pressing, row.marking, row.win_back = role.press, role.marking, role.win_back_s
+    row.width, row.depth, row.tempo = role.width, role.depth, role.tempo
+    row.fixed = role.positions == "fixed"
 
 
-def keeper_zone(game: Game, name: str, row: np.void) -> None:
+def keeper_zone(game: Game, name: str, row: Any) -> None:
     """Goal and box of a keeper."""
     goal = next(each for each in game.goals if each.name == name)
     out, beyond = KEEPER_BOX_M
     along = goal.width / 2.0 + beyond
     inward = INWARD[goal.end]
-    row["goal_x"], row["goal_y"], row["goal_width"] = goal.x, goal.y, goal.width
+    row.goal_x, row.goal_y, row.goal_width = goal.x, goal.y, goal.width
     if inward[0]:
-        xs = sorted((goal.x, goal.x + inward[0] * out))
-        row["west"], row["east"] = xs
-        row["south"], row["north"] = goal.y - along, goal.y + along
+        row.west, row.east = sorted((goal.x, goal.x + inward[0] * out))
+        row.south, row.north = goal.y - along, goal.y + along
     else:
-        ys = sorted((goal.y, goal.y + inward[1] * out))
-        row["south"], row["north"] = ys
-        row["west"], row["east"] = goal.x - along, goal.x + along
+        row.south, row.north = sorted((goal.y, goal.y + inward[1] * out))
+        row.west, row.east = goal.x - along, goal.x + along
 
 
-def spread_out(players: np.ndarray, members: list[int], wanted: Sequence[tuple[float, ...]]) -> None:
+def spread_out(players: Sequence[Any], members: list[int], wanted: Sequence[tuple[float, ...]]) -> None:
     """Give the members of one group their slots or places in the shape (`places_of`), keeping what still fits."""
     count = len(members)
-    fields = ("slot",) if len(wanted[0]) == 1 else ("shape_x", "shape_y")
+    on_lines = len(wanted[0]) == 1
     left = list(range(count))
     unplaced = []
     for i in members:
-        here = tuple(players[name][i] for name in fields)
-        kept = [k for k in left if here == wanted[k]] if players["share"][i] == 1.0 / count else []
+        one = players[i]
+        here = (one.slot,) if on_lines else (one.shape_x, one.shape_y)
+        kept = [k for k in left if here == wanted[k]] if one.share == 1.0 / count else []
         if kept:
             left.remove(kept[0])
         else:
             unplaced.append(i)
     for i, k in zip(unplaced, left, strict=True):
-        players["share"][i] = 1.0 / count
-        for name, value in zip(fields, wanted[k], strict=True):
-            players[name][i] = value
+        one = players[i]
+        one.share = 1.0 / count
+        if on_lines:
+            (one.slot,) = wanted[k]
+        else:
+            one.shape_x, one.shape_y = wanted[k]

@@ -11,6 +11,7 @@ from functools import lru_cache
 
 from scipy.special import ndtri
 
+from sim.compiled import njit
 from sim.motion import time_for
 
 GATE_M = 1.5  # how wide the gate is
@@ -29,6 +30,13 @@ def bearing_error(pass_success: float) -> float:
 @lru_cache(maxsize=4096)
 def press_effort(pressing_speed_mps: float, vmax_mps: float, tau_s: float) -> float:
     """Share of the greatest push (0-1] with which 8 m from standing take 8 / pressing_speed seconds."""
+    effort: float = effort_for(pressing_speed_mps, vmax_mps, tau_s)
+    return effort
+
+
+@njit(cache=True)
+def effort_for(pressing_speed_mps, vmax_mps, tau_s):
+    """That share, sought by halves (compiled)."""
     target = 8.0 / pressing_speed_mps
     low, high = 0.01, 1.0
     for _ in range(60):

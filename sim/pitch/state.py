@@ -13,17 +13,16 @@ from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
 
-from sim.ball import Launch
 from sim.game.model import Game
 from sim.pitch import arrays as col
 from sim.pitch import entries, setup
-from sim.pitch.ball_state import BallState, check
+from sim.pitch.ball_state import DEAD, HELD, OVER, ROLLING, BallState, check
 from sim.pitch.bout_parts import Carrier, Flight, PlayClock, Possession, Restart, Spells, Watch, layout_of
 from sim.pitch.clock import Clock, Spell
 from sim.pitch.fatigue import FatigueState
 from sim.pitch.log import EventKind
 from sim.pitch.moves import draw, where
-from sim.pitch.trace import NOBODY, Mark
+from sim.pitch.trace import LYING, NOBODY, NOT_ROLLING
 from sim.players import Profile
 from sim.rules.between import Held, as_written
 from sim.rules.rule_state import RuleState
@@ -70,15 +69,13 @@ class Bout:
         self.constants = setup.put_constants(match, assumptions)
         records = setup.abilities(game, roster, self.constants, fatigue)
         setup.put_keys(records, game, seed, replicate, bout)
-        self.arrays: col.Arrays = (records, match, col.table(FIRST_ROWS, RUN))
+        self.arrays: col.Arrays = (records, match, col.room_for_runs(FIRST_ROWS))
+        self.rows_filled = FIRST_ROWS - ROWS_FREE  # with more runs than so many there has to be more room
         self.records, self.match = records, match
-        self.players, self.ball, self.play = (
-            col.Columns(records),
-            col.BallFields(match["ball"]),
-            col.PlayFields(match["play"]),
-        )
+        self.players = col.records_in(records)
+        (self.ball,), (self.play,) = col.records_in(match, "ball"), col.records_in(match, "play")
         setup.stand_at(records, [(0.0, 0.0)] * len(records))
-        self.ball_state, self.held_by = BallState.DEAD, col.NOBODY  # as the record of the ball has them, too
+        self.ball_state, self.held_by = DEAD, col.NOBODY  # as the record of the ball has them, too
         self.ball.pace = 1.0
         self.ball.holder = self.ball.meant_for = self.ball.passer = col.NOBODY
         self.play.frame_x, self.play.frame_y = frame
@@ -91,7 +88,7 @@ class Bout:
         self.now = 0.0
         self.spells = Spells(Spell(), Spell(), Spell(), Spell(), Spell(), Spell())
         self.events: list[tuple] = []
-        self.trace: list[Mark] = []  # of the ball
+        self.trace: list[tuple] = []  # of the ball
 
         self.standing = standing_at_start(game, as_written(game, bout) if held is None else held)
         self.layout = layout_of(game, self.standing)
@@ -105,11 +102,11 @@ class Bout:
 
     def in_play(self) -> bool:
         """Whether the ball is in play."""
-        return self.ball_state is BallState.HELD or self.ball_state is BallState.ROLLING
+        return self.ball_state is HELD or self.ball_state is ROLLING
 
     def is_over(self) -> bool:
         """Whether the bout has ended."""
-        return self.ball_state is BallState.OVER
+        return self.ball_state is OVER
 
     def become(self, state: BallState, holder: int = -1) -> None:
         """The ball is in another state from now on, or in the same state anew: whatever waited for the last one does so no more."""
@@ -122,7 +119,11 @@ class Bout:
 
     def expect(self, t: float, kind: str, spell: Spell | None, *what: object) -> None:
         """A moment of this kind will come at time t, unless the spell is over by then; its handler is given `what`."""
-        self.clock.at(t, kind, lambda s: self.handlers[kind](self, s, *what), spell)
+        self.clock.at(t, kind, self.comes, spell, kind, what)
+
+    def comes(self, t: float, kind: str, what: tuple[object, ...]) -> None:
+        """A moment that was waited for has come."""
+        self.handlers[kind](self, t, *what)
 
     # --- the log
 
@@ -144,7 +145,7 @@ class Bout:
             (
                 self.now,
                 len(self.events),
-                kind.value,
+                kind._value_,  # its plain word, the quick way: this is done more often than anything else
                 ids[player] if player >= 0 else "",
                 ids[other] if other >= 0 else "",
                 standing.side if side is None else side,
@@ -172,20 +173,21 @@ class Bout:
     def trace_ball(self) -> None:
         """Write down where the ball is from now on, or how it moves."""
         t = self.now
-        if self.ball_state is BallState.HELD:
-            self.trace.append(Mark(t, self.held_by, True))
-        elif self.ball_state is BallState.ROLLING:
+        if self.ball_state is HELD:
+            self.trace.append((t, self.held_by, True, *NOT_ROLLING))
+        elif self.ball_state is ROLLING:
             ball = self.ball
-            launch = Launch(ball.launch_speed, ball.slide, ball.slides_for, ball.roll)
-            self.trace.append(Mark(t, NOBODY, True, ball.x, ball.y, ball.dx, ball.dy, launch))
+            launch = ball.launch_speed, ball.slide, ball.slides_for, ball.roll
+            self.trace.append((t, NOBODY, True, ball.x, ball.y, ball.dx, ball.dy, *launch))
         else:
-            self.trace.append(Mark(t, NOBODY, False, *self.restart.spot))
+            self.trace.append((t, NOBODY, False, *self.restart.spot, *LYING))
 
-    def room(self) -> None:
-        """Keep space for the runs of the next moments."""
-        records, match, segments = self.arrays
-        if self.play.recorded > len(segments) - ROWS_FREE:
-            self.arrays = (records, match, np.concatenate([segments, np.zeros_like(segments)]))
+    def make_room(self) -> None:
+        """The space for runs is filled so far that the next moments need more of it: twice as much."""
+        (records, match, segments), recorded = self.arrays, self.play.recorded
+        more = col.room_for_runs(2 * len(segments))
+        more[:recorded] = segments[:recorded]
+        self.arrays, self.rows_filled = (records, match, more), len(more) - ROWS_FREE
 
     def runs(self) -> np.ndarray:
         """What has been run so far, records of `sim.trajectory.RUN` (a copy)."""
@@ -199,13 +201,13 @@ class Bout:
 
     def ball_place(self) -> tuple[float, float]:
         """(x, y) of the ball now, in metres; of a dead ball, where it is thought to be until it is brought in."""
-        if self.ball_state is BallState.HELD:
+        if self.ball_state is HELD:
             x, y, _, _ = where(self.records, self.held_by, self.now)
             return x, y
-        if self.ball_state is BallState.ROLLING:
+        if self.ball_state is ROLLING:
             x, y, _ = entries.ball_point(self.match, self.now)
             return x, y
-        return float(self.ball.x), float(self.ball.y)
+        return self.ball.x, self.ball.y
 
     def distance_to_ball(self, i: int) -> float:
         """Metres from player i to the ball now."""
@@ -226,7 +228,8 @@ class Bout:
 
     def is_ours(self, i: int) -> bool:
         """Whether player i's side holds the ball."""
-        return bool(self.players.side[i] == col.FLOATER or self.players.side[i] == self.play.side)
+        side: int = self.players[i].side
+        return side == col.FLOATER or side == self.play.side
 
     def playing(self) -> str:
         """The side that plays the ball just now: the one in possession, or the one whose win still waits to be confirmed."""
@@ -245,8 +248,9 @@ class Bout:
 
     def touched(self, i: int) -> None:
         """Player i has touched the ball."""
-        self.possession.toucher, self.possession.touching_side = i, self.side_for(i)
-        if self.standing.side_of(i) == self.standing.side:
+        side = self.standing.side_of(i)
+        self.possession.toucher, self.possession.touching_side = i, self.playing() if side == "holder" else side
+        if side == self.standing.side:
             self.possession.last_of_side = i
 
 

@@ -16,7 +16,7 @@ def read(bout: Bout) -> None:
     Whatever stops or starts the watch, or sets a counter back, is followed by a reading at the same moment: so a count that is not
     there begins now.
     """
-    counters = [one for one in bout.standing.tally.counters if one.of == "seconds"]
+    counters = bout.standing.tally.of_seconds
     if not counters:
         return
     watch, tally = bout.watch, bout.standing.tally

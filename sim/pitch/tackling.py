@@ -48,7 +48,7 @@ def won(bout: Bout, t: float, i: int, c: int, x: float, y: float, detail: str) -
     """Player i comes away with the ball of the carrier c at (x, y)."""
     bout.note(EventKind.TACKLE, i, c, cause="won", x=x, y=y, detail=detail)
     bout.possession.charge = Charge("tackle", c)
-    bout.players.busy_until[c] = t + bout.constants.beaten_time
+    bout.players[c].busy_until = t + bout.constants.beaten_time
     bout.ball.x, bout.ball.y = x, y
     take_control(bout, t, i)
 
@@ -61,7 +61,7 @@ def knocked_loose(bout: Bout, t: float, i: int, c: int, x: float, y: float, deta
 
 def beaten(bout: Bout, t: float, i: int) -> None:
     """Player i has missed the ball and is out of it for a moment."""
-    bout.players.busy_until[i] = t + bout.constants.beaten_time
+    bout.players[i].busy_until = t + bout.constants.beaten_time
     px, py, vx, vy = where(bout.records, i, t)
     entries.go(*bout.arrays, i, t, t, *beaten_run(bout, px, py, vx, vy), False)
 
@@ -106,7 +106,7 @@ def tackle_odds(bout: Bout, i: int, c: int) -> float:
     """Logit of player i's chance to win the ball cleanly off the carrier c: their skill, a heavy touch, and whether c has a touch
     to spare to shield it with."""
     constants, ball = bout.constants, bout.ball
-    logit = odds(constants.tackle_win) + bout.players.duel[i] - bout.players.duel[c]
+    logit = odds(constants.tackle_win) + bout.players[i].duel - bout.players[c].duel
     if ball.heavy:
         return float(logit + constants.heavy_tackle)
     return float(logit - constants.shield if entries.spare_touch(*bout.arrays, c) else logit)
@@ -129,6 +129,6 @@ def poke_loose(bout: Bout, t: float, i: int, c: int, x: float, y: float) -> None
     if gap < ROUNDING_M:
         bout.ball.dx, bout.ball.dy = bout.play.frame_x, 0.0
     bout.flight.speed = bout.constants.tackled_speed
-    bout.players.busy_until[i] = t + bout.constants.loose_busy
+    bout.players[i].busy_until = t + bout.constants.loose_busy
     bounce(bout, t, c, bout.constants.tackled_keeps, x, y)
     win_by_touch(bout, t, i)

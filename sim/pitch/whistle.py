@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sim.pitch import entries
-from sim.pitch.ball_state import BallState
+from sim.pitch.ball_state import OVER
 from sim.pitch.log import EventKind
 from sim.pitch.state import Bout
 
@@ -80,10 +80,11 @@ def finish(bout: Bout, t: float) -> None:
     bout.now = t
     if bout.in_play():
         bout.note(EventKind.DEAD, cause="end")
-    bout.become(BallState.OVER)
+    bout.become(OVER)
     bout.note(EventKind.END)
     for i in range(len(bout.game.players)):
         entries.record(*bout.arrays, i, t)
-        bout.room()
+        if bout.play.recorded > bout.rows_filled:
+            bout.make_room()
     bout.clock.stop()
     bout.over.succeed()

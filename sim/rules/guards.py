@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from sim.errors import given
 from sim.game.model import Rule
@@ -12,8 +12,7 @@ from sim.rules.rule_state import RuleState
 COUNTERS = ("passes", "wins")
 
 
-@dataclass(frozen=True, slots=True)
-class RuleEvent:
+class RuleEvent(NamedTuple):
     """One thing the rules may answer to.
 
     kind    what happened: a word of `sim.game.model.Event`
@@ -32,7 +31,7 @@ class RuleEvent:
     player: int = -1
     other: int = -1
     cause: str = ""
-    count: float = 0.0
+    count: float = 0.0  # type: ignore[assignment]  # what a tuple calls so is not asked of an event
     start: str = ""
     end: str = ""
     deed: Deed | None = None

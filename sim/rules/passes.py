@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from sim.game.counters import ANY_GATE, Conditions
 
 
-@dataclass(frozen=True, slots=True)
-class Deed:
+class Deed(NamedTuple):
     """What a player has done with the ball, as far as rules may ask about it.
 
     by, to      the roles of who did it and of who received it or was fouled ("": nobody)

@@ -54,6 +54,7 @@ class RuleState:
     fired: set[tuple[str, str]] = field(default_factory=set)
     last_gate: dict[str, str] = field(default_factory=dict)  # by side
     tally: Tally = field(init=False, repr=False)
+    sides_now: list[str] = field(init=False, repr=False)  # of each player, as his role has it
     windows: dict[str, Window] = field(default_factory=dict)
     playing: str = ""
     step: list[int] = field(init=False)
@@ -69,11 +70,16 @@ class RuleState:
         self.tally = Tally(self.game.counters)
         self.homes = {team.name: team.home for team in self.game.teams}
         self.step, self.turn = [0] * len(self.role), [0] * len(self.role)
+        self.sides_now = [self.side_in(i, role) for i, role in enumerate(self.role)]
+
+    def side_in(self, i: int, role: str) -> str:
+        """The side of player i in a role."""
+        side = self.roles[role].side
+        return self.game.players[i].team if side == "team" else side
 
     def side_of(self, i: int) -> str:
         """The side of player i: "holder" for floaters."""
-        side = self.roles[self.role[i]].side
-        return self.game.players[i].team if side == "team" else side
+        return self.sides_now[i]
 
     def job_of(self, i: int) -> tuple[str, str]:
         """(style, place) of player i in the present phase."""
@@ -193,7 +199,7 @@ class RuleState:
     def give_role(self, i: int, role: str, t: float) -> None:
         """Player i has this role from t (s) on; who has it already goes on having it."""
         if self.role[i] != role:
-            self.role[i] = role
+            self.role[i], self.sides_now[i] = role, self.side_in(i, role)
             self.since[i] = t
             self.step[i] = 0
 
@@ -212,5 +218,6 @@ class RuleState:
             self.wins.clear()
         else:
             self.tally.reset(counter)
-        counting = {rule.name for rule in self.phase.rules if rule.on == counter}
-        self.fired = {(name, side) for name, side in self.fired if name not in counting}
+        if self.fired:
+            counting = {rule.name for rule in self.phase.rules if rule.on == counter}
+            self.fired = {(name, side) for name, side in self.fired if name not in counting}

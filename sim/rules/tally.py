@@ -15,6 +15,7 @@ class Tally:
 
     def __init__(self, counters: Sequence[Counter]):
         self.counters = tuple(counters)
+        self.of_seconds = tuple(one for one in self.counters if one.of == "seconds")
         self.values: dict[tuple[str, str], float] = {}  # by counter and side; what is not there stands at its start
 
     def of(self, counter: Counter, side: str) -> float:
@@ -39,7 +40,7 @@ class Tally:
 
     def reset_by(self, what: Reset, side: str | None = None) -> None:
         """Something has happened that sets counters back: those of a side and of both, or (None) all."""
-        names = {one.name for one in self.counters if what in one.resets}
+        names = {one.name for one in self.counters if what in one.resets} if self.counters else set()
         if names:
             self.values = {
                 key: value

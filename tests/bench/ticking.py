@@ -10,6 +10,7 @@ computed whether anybody asks for them or not.
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 from sim.game.model import Game
 from sim.pitch.clock import PRIORITY, Spell
@@ -34,13 +35,14 @@ class Steps:
     """In place of the clock: moments wait in a list until the step at or after their time."""
 
     def __init__(self) -> None:
-        self.waiting: list[tuple[float, int, int, Callable[[float], None], Spell | None, int]] = []
+        self.waiting: list[tuple[float, int, int, Callable[[], None], Spell | None, int]] = []
         self.given = 0
         self.ends = STEP_S
         self.stopped = False
 
-    def at(self, t: float, kind: str, act: Callable[[float], None], spell: Spell | None = None) -> None:
-        self.waiting.append((t, PRIORITY[kind], self.given, act, spell, spell.number if spell else 0))
+    def at(self, t: float, kind: str, act: Callable[..., None], spell: Spell | None = None, *what: object) -> None:
+        then = partial(act, t, *what)
+        self.waiting.append((t, PRIORITY[kind], self.given, then, spell, spell.number if spell else 0))
         self.given += 1
 
     def stop(self) -> None:
@@ -57,9 +59,9 @@ class Steps:
         """Let the moments up to t that wait now come in their order, those that are still valid; returns whether there were any."""
         found = sorted((one for one in self.waiting if one[0] <= t), key=lambda one: one[:3])
         self.waiting = [one for one in self.waiting if one[0] > t]
-        for at, _, _, act, spell, number in found:
+        for _, _, _, act, spell, number in found:
             if not self.stopped and (spell is None or spell.number == number):
-                act(at)
+                act()
         return bool(found)
 
 

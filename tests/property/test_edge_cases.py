@@ -363,5 +363,5 @@ def test_e14_a_keeper_as_support_plays_with_his_feet_untackled_unless_the_file_s
     for game, spared in ((usual, True), (other, False)):
         one = scene(game)
         reception.spare(one.bout, one.index("squad-7"), True)
-        assert bool(one.bout.players.spared[one.index("squad-7")]) is spared
+        assert bool(one.bout.players[one.index("squad-7")].spared) is spared
         assert resolve(to_short(game), game.name) == game

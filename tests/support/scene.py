@@ -162,7 +162,7 @@ class Scene:
     def keeper(self, i: int, goal: str) -> Scene:
         """Player i keeps that goal, against whoever has the ball."""
         self.players["side"][i], self.players["style"][i] = 7, GOAL
-        setup.keeper_zone(self.bout.game, goal, self.players[i])
+        setup.keeper_zone(self.bout.game, goal, self.bout.players[i])
         return self
 
     # where they are and what they have run
@@ -274,7 +274,7 @@ class Scene:
 
     def turn_away(self, c: int, t: float) -> None:
         """The carrier turns away with the ball."""
-        entries.keep(*self.bout.arrays, c, t, TURN)
+        decisions.keep(self.pitch, c, t, TURN)
 
     def past_chance(self, c: int, j: int) -> float:
         """Chance that carrier c gets past player j."""
@@ -365,7 +365,7 @@ class Scene:
 
     def settle(self, holder: int, t: float) -> None:
         """Everybody answers to a new holder."""
-        entries.replan_at_control(*self.bout.arrays, holder, t)
+        replanning.replan_at_control(self.pitch, holder, t)
 
     def next_mind(self) -> int:
         """Who decides anew next."""
@@ -381,7 +381,8 @@ class Scene:
 
     def first_look(self, t: float, c: int) -> float:
         """Player c has just received it: when he looks up."""
-        carrier.first_look(self.bout, t, c)
+        self.bout.carrier.first_time, wait = decisions.first_touch(self.pitch, c, t, self.bout.flight.speed)
+        carrier.await_look(self.bout, t, t + wait)
         return self.bout.carrier.look_at
 
     def look(self, t: float) -> None:
@@ -397,7 +398,8 @@ class Scene:
     def mark_out(self, rectangles: Sequence[tuple[float, float, float, float]], *run_offs: float) -> Scene:
         """These rectangles (west, south, east, north) are in play with their run-offs; one is that of all."""
         wide = run_offs * len(rectangles) if len(run_offs) == 1 else run_offs
-        border.mark_out(self.play, [border.Part(*one) for one in zip(rectangles, wide, strict=True)])
+        (play,) = col.records_in(self.bout.arrays[1], "play")
+        border.mark_out(play, [border.Part(*one) for one in zip(rectangles, wide, strict=True)])
         return self
 
     def to_the_line(self, at: Place, way: Place, plain: bool = False) -> float:

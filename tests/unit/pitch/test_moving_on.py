@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from sim.pitch import entries
+from sim.pitch import carrying, entries
 from tests.support.scene import EDGE, FREE, Scene, scene
 
 
@@ -19,7 +19,7 @@ def taken(style: int, way: tuple[float, float], at: tuple[float, float] = (0.0, 
     """A player going `way` (m/s) takes a pass, nobody near."""
     one = scene().carrier(at=at, style=style)
     one.put_one(0, at, velocity=way)
-    entries.take_on(*one.bout.arrays, 0, 0.0)
+    carrying.take_on(one.pitch, 0, 0.0)
     return one
 
 
@@ -108,7 +108,7 @@ def at_the_line(**constants: float) -> float:
     line = float(one.play["east"] - one.play["run_off"])
     one.carrier(at=(line - 2.0, 0.0))
     one.put_one(0, (line - 2.0, 0.0), velocity=(4.5, 0.0))
-    entries.take_on(*one.bout.arrays, 0, 0.0)
+    carrying.take_on(one.pitch, 0, 0.0)
     return max(one.where(0, 0.1 * k)[0] for k in range(20)) - line
 
 

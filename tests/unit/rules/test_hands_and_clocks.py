@@ -55,7 +55,7 @@ def test_after_a_back_pass_only_a_ball_from_a_team_mate_may_be_tackled_for(word,
 
     def watched(bout, i, passed):
         spare(bout, i, passed)
-        seen.append((passed, bool(bout.players.spared[i])))
+        seen.append((passed, bool(bout.players[i].spared)))
 
     monkeypatch.setattr(reception, "spare", watched)
     one_bout(even(seconds=3.0, roles={"field": {"tackled": word}}), scripted())
