@@ -12,6 +12,8 @@ from typing import NamedTuple
 
 from sim.ball import mean_pass_speed
 from sim.compiled import njit, square
+from sim.pitch.arrays import EDGE
+from sim.pitch.border import leads_out, within_lines
 from sim.pitch.moves import Course, clip, go, where
 from sim.pitch.numerics import distance
 from sim.pitch.perception import ball_at
@@ -95,9 +97,23 @@ def urgent_run(pitch, situation, duty, marks, place, factor, cap):
 
 
 @njit(cache=True)
+def pulls_up(pitch, situation, run):
+    """Whether a player within the lines, on his way to a place within them, is about to be carried over one: then he brakes as
+    hard as he can.  Who plays on a line has it beside him."""
+    play = pitch.play
+    if run.through or pitch.players[situation.player].style == EDGE:
+        return False
+    x, y = situation.x, situation.y
+    if not leads_out(play, x, y, situation.vx, situation.vy, pitch.constants.stop_ahead):
+        return False
+    return within_lines(play, x, y, 0.0) and within_lines(play, run.x, run.y, 0.0)
+
+
+@njit(cache=True)
 def set_off(pitch, situation, run):
     """The player of the situation is about what he has decided, and goes."""
     i = situation.player
     pitch.players[i].duty, pitch.players[i].marks = run.duty, run.marks
     if run.sets_off:
-        go(pitch, i, situation.now, situation.start, Course(run.x, run.y, run.cap, run.effort, run.through))
+        effort = 1.0 if pulls_up(pitch, situation, run) else run.effort
+        go(pitch, i, situation.now, situation.start, Course(run.x, run.y, run.cap, effort, run.through))

@@ -77,7 +77,7 @@ JUDGED = (
     judgement("contact_time", 0.32, "s", 0.05, 0.5, "contact time of a first-time pass"),
     judgement("look_interval", 0.28, "s", 0.15, 0.5, "time between two looks of a carrier"),
     judgement(
-        "release_worth", 0.86, "1", 0.7, 1.0, "a fresh carrier releases for this share of the worth of keeping the ball"
+        "release_worth", 0.84, "1", 0.7, 1.0, "a fresh carrier releases for this share of the worth of keeping the ball"
     ),
     judgement("release_fall", 0.16, "1/s", 0.05, 0.3, "fall of that worth per second on the ball"),
     judgement("first_time_share", 0.22, "1", 0.05, 0.4, "share of receptions tried first time when not forced"),
@@ -229,7 +229,7 @@ JUDGED = (
     ),
     judgement(
         "tuck_in",
-        0.5,
+        0.25,
         "1",
         0.0,
         0.9,

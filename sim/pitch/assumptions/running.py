@@ -23,4 +23,5 @@ RUNNING: tuple[Parameter, ...] = (
         "brake_over", 0.5, "1", 0.2, 0.8, "share of an ordinary run that its braking takes, where that is not too hard"
     ),
     held("brake_gentle", 1.6, "m/s2", 0.8, 2.0, "gentlest braking at the end of an ordinary run"),
+    held("stop_ahead", 1.0, "s", 0.0, 1.5, "how soon a run must be over a line for a player to pull up before it"),
 )

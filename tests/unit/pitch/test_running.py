@@ -97,3 +97,20 @@ def test_players_walk_to_their_places_while_the_ball_is_out_of_play():
     one.stand(*((east + 12.0, 0.0) for east in zone["east"]))  # who is outside his area hurries back into it
     one.think(free[0])
     assert fastest(one, free[0], 20.0) > 2.0 * dead_pace
+
+
+def line_crossed_by(**constants: float) -> float:
+    """How far (m) over the line a defender comes who runs towards it while his place lies within."""
+    one = scene(load_game("even-keep-ball"), begun=True, **constants)
+    holder, i = free_players(one)[0], free_players(one)[-1]
+    one.stand(*((0.0, 0.0) for _ in one.players)).held_by(holder)
+    edge = float(one.play["east"]) - float(one.play["run_off"])
+    one.put_one(i, (edge - 3.5, 0.0), velocity=(4.5, 1.0))
+    one.move(i, to=(edge - 1.0, -3.0), factor=1.8, cap=4.5)
+    one.record(i, 3.0)
+    return max(one.where(i, k / 20)[0] for k in range(60)) - edge
+
+
+def test_a_run_to_a_place_within_the_lines_pulls_up_before_them():
+    assert line_crossed_by(stop_ahead=0.0) > 1.0
+    assert line_crossed_by() < 0.3
