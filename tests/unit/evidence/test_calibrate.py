@@ -145,6 +145,10 @@ def test_what_promises_most_is_what_mends_a_misfit_not_what_moves_most():
     assert promising(middle, slopes, [loud, apt, twin], rows, 2) == ["apt", "twin"]
     stuck = Constant("apt", 4.0, 2.0, 4.0, 4.0, 4.0)  # at its limits there is nothing to gain
     assert promising(middle, slopes, [loud, stuck, twin], rows, 1) == ["twin"]
+    edge = Constant(
+        "apt", 10.0, 2.0, 4.0, 16.0, 16.0
+    )  # no room above the value in force, though there is above the default
+    assert promising(middle, slopes, [loud, edge, twin], rows, 1) == ["twin"]
     idle = Constant("loud", 10.0, 2.0, 4.0, 16.0, 15.0)  # far from its default: going back is no reason to be chosen
     assert promising(middle, slopes | {"loud": {"fits": 0.0, "misses": 0.0}}, [idle, twin], rows, 1) == ["twin"]
 
