@@ -53,6 +53,7 @@ def test_a_band_is_a_rate_or_a_ratio_of_two_rates():
     assert band_value(by_id["B09"], never) != band_value(by_id["B09"], never)
 
 
+@pytest.mark.slow
 def test_a_set_of_constants_is_played_the_same_again_and_differs_by_its_constants():
     once = playing.play({"walk": 1.4}, 5, 1, SMALLEST)
     assert set(once) <= {one.part for one in targets()} and len(once) >= 40
