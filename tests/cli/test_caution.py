@@ -145,7 +145,7 @@ def test_the_json_on_the_output_carries_it_last(population: str):
 def test_the_words_of_a_calibration_end_with_it(monkeypatch: pytest.MonkeyPatch):
     from sim.words import calibration
 
-    for part in ("fit", "constants", "profile", "correlations", "left_out", "gaps"):
+    for part in ("chosen", "fit", "luck", "constants", "profile", "correlations", "left_out", "gaps"):
         monkeypatch.setattr(calibration, f"{part}_in_words", lambda found: "a part")
     assert calibration.calibration_in_words(None).endswith("\n" + LINE)
 

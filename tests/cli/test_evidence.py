@@ -9,7 +9,7 @@ import pytest
 from typer.testing import CliRunner
 
 from cli.app import app
-from sim.evidence import calibrate, reference_table, table, tables
+from sim.evidence import playing, reference_table, table, tables, targets
 from sim.evidence.conditions import Condition
 from sim.evidence.keepball import panel
 from sim.evidence.keepball.cells import bands
@@ -23,7 +23,7 @@ def nothing_is_played(monkeypatch: pytest.MonkeyPatch):
         raise AssertionError("a bout was played")
 
     monkeypatch.setattr(table, "compare", play)
-    monkeypatch.setattr(calibrate, "player_of", play)
+    monkeypatch.setattr(playing, "play", play)
 
 
 def run(*arguments: str):
@@ -53,7 +53,11 @@ def run(*arguments: str):
             ("calibrate", "--save", ".", "--constants", "wlak"),
             "--constants must name constants of the engine (got 'wlak')",
         ),
-        (("calibrate", "--save", ".", "--constants", " "), "--constants must be 1 to 8 names (got 0)"),
+        (
+            ("calibrate", "--save", ".", "--screen", "--constants", "wlak"),
+            "--constants must name constants of the engine (got 'wlak')",
+        ),
+        (("calibrate", "--save", ".", "--constants", " "), "--constants must be 1 to 10 names (got 0)"),
     ],
 )
 def test_what_is_refused(arguments, said, nothing_is_played, tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
@@ -136,7 +140,7 @@ def test_a_fitted_study_is_also_shown_by_the_fit_that_did_not_see_it(monkeypatch
     monkeypatch.setattr(tables, "directions", lambda: ())
     monkeypatch.setattr(table, "LEAST", 2)
     monkeypatch.setattr(table, "SMALL", 100)
-    study = next(one for one in calibrate.STUDIES if "M04" in one)
+    study = next(one for one in targets.STUDIES if "M04" in one)
     lines = {line.part: line for line in table.compare("small", 1, left_out={study: {"run_cap": 0.6, "walk": 1.0}})}
     assert lines["M05"].left_out < lines["M05"].ours  # slower legs
     assert lines["M05"].left_out_verdict in ("inside", "outside")

@@ -58,28 +58,27 @@ def test_a_plan_that_is_killed_loses_nothing_it_has_finished(tmp_path: Path):
 
 ONE_SESSION = """
 import runpy
-from sim.evidence import calibrate
-calibrate.SESSIONS = calibrate.PASSING_SESSIONS = 1
+from sim.evidence import playing
+playing.SIZE = playing.Size(1, 1, 1, 1, 1)
 runpy.run_module("cli", run_name="__main__")
 """
-"""`overload`, with evaluations of one session of each condition."""
+"""`overload`, with evaluations of one session of each game."""
 
 
 @pytest.mark.parametrize("how", [signal.SIGKILL, signal.SIGTERM])
 def test_a_calibration_that_is_ended_leaves_nobody_behind_and_keeps_its_checkpoint(
     how, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ):
-    from sim.evidence import calibrate
-    from sim.evidence.calibrate import CHECKPOINT, Evaluations
+    from sim.evidence import playing
+    from sim.evidence.evaluations import CHECKPOINT, Evaluations
 
-    monkeypatch.setattr(calibrate, "SESSIONS", 1)
-    monkeypatch.setattr(calibrate, "PASSING_SESSIONS", 1)
+    monkeypatch.setattr(playing, "SIZE", playing.Size(1, 1, 1, 1, 1))
     kept = tmp_path / CHECKPOINT
-    line = ["calibrate", "--save", str(tmp_path), "--constants", "walk", "--budget", "12", "--workers", "2"]
+    line = ["calibrate", "--save", str(tmp_path), "--constants", "walk", "--budget", "64", "--workers", "2"]
     # Ended as soon as its first evaluation is written down.
     ran = kills.run(line, 300.0, how, once=kept, program=("-c", ONE_SESSION))
     assert ran.killed and ran.code == {signal.SIGKILL: -9, signal.SIGTERM: 130}[how] and "Traceback" not in ran.err, ran
-    fresh = Evaluations(lambda constants: {})
+    fresh = Evaluations(lambda constants, seed: {})
     assert fresh.resume(kept.read_text(encoding="utf-8")) and fresh.known
 
 

@@ -182,8 +182,9 @@ def test_a_stopped_calibration_prints_the_command_that_goes_on(monkeypatch: pyte
 
     Path("our fit").mkdir()
     monkeypatch.setattr("sim.experiments.executors.standing", lambda _workers: nullcontext())
-    monkeypatch.setattr("sim.evidence.calibrate.screen", stop)
-    asked = ["calibrate", "--save", "our fit", "--screen", "--budget", "30"]
+    monkeypatch.setattr("sim.evidence.screening.screen", stop)
+    words = "calibrate --screen --constants walk,run_cap --budget 70 --fresh 5".split()
+    asked = [words[0], "--save", "our fit", *words[1:]]
     result = CliRunner().invoke(app, asked, catch_exceptions=False)
     assert result.exit_code == 130 and printed(result) == [asked]
 

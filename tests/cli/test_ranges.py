@@ -24,7 +24,7 @@ COUNTS = {
     "regroup": ("--players", "--bouts"),
     "rotate": ("--players", "--minutes", "--bouts", "--resting", "--seed", "--workers"),
     "evidence": ("--workers",),
-    "calibrate": ("--budget", "--workers"),
+    "calibrate": ("--budget", "--fresh", "--workers"),
 }
 NEEDED = {
     "tune": ["--knob", "side=8..9", "--target", "turnovers_per_min=3"],

@@ -6,9 +6,7 @@ import re
 
 import pytest
 
-from sim.evidence import calibrate, reference_table, tables
-from sim.evidence.fitting import Fit, Profile
-from sim.words import calibration
+from sim.evidence import reference_table, tables
 from sim.words.evidence import evidence_in_words, evidence_screen
 from sim.words.evidence_rows import MEASURES, PEOPLE, QUANTITIES, subject_and_code, subject_of
 
@@ -70,29 +68,3 @@ def test_an_evidence_without_misses_says_nothing_is_off():
     screen = evidence_screen(lines, "small")
     assert screen.beside == [] and screen.doing[-1] == "  overload evidence --sessions small --details"
     assert subject_of(lines[0]) not in screen.text()
-
-
-def test_the_screen_of_a_calibration_fits_and_proposes_only():
-    names = ("walk", "run_cap", "press_slack")
-    fit = Fit({name: 0.123456 for name in names}, (0.2, -1.5, 0.7), 5.25, 1.0, 9.5, 110)
-    about_it = Profile({name: [(0.0, 5.0)] for name in names}, dict.fromkeys(names, 0.5), [[1.0] * 3] * 3, ["walk"])
-    found = calibrate.Calibration(names, fit, {"M01": 2.0, "M02": 0.1}, {"M01": -1.2, "M02": 0.1}, about_it, {})
-    lines = calibration.calibration_screen(found, "overload calibrate --save here --details").text().splitlines()
-    assert len(lines) <= 14 and max(map(len, lines)) <= 80
-    text = " ".join(lines)
-    assert "from 9.50 to 5.25 (110 sets of values tried)" in text
-    assert "Moved most: run_cap to 0.1235, press_slack to 0.1235, walk to 0.1235." in text
-    assert "cannot tell what is right for: walk." in text and "Still off: M01." in text
-    assert "  overload calibrate --save here --details" in lines
-
-
-def test_the_tables_of_a_calibration_stand_in_columns():
-    fit = Fit({"walk": 0.5, "press_slack": 12.25}, (0.2, -1.5), 5.25, 1.0, 9.5, 110)
-    along = {"walk": [(-1.0, 15.2), (1.0, 7.0)], "press_slack": [(-1.0, 5.0), (1.0, 123.4)]}
-    about_it = Profile(along, {"walk": 0.5, "press_slack": 1.0}, [[1.0] * 2] * 2, ["walk"])
-    gaps = {"M01": 2.0, "M02": float("nan")}
-    found = calibrate.Calibration(("walk", "press_slack"), fit, gaps, gaps, about_it, {})
-    text = calibration.calibration_in_words(found)
-    assert "\n  walk           0.5  +0.20  0.50  not identified\n  press_slack  12.25  -1.50  1.00\n" in text
-    assert "\n  walk         -1.00: 15.20    +1.00: 7.00\n  press_slack   -1.00: 5.00  +1.00: 123.40\n" in text
-    assert "\n  M01  +2.00  +2.00\n  M02      -      -\n" in text
