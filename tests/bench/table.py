@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-BEGIN, END = "<!-- bench -->", "<!-- /bench -->"
+BENCH, MECHANISMS = "bench", "mechanisms"  # the two tables of the page, by the marks about them
 HEAD = ("What", "Ours", "Target", "Met")
 
 
@@ -41,9 +41,13 @@ def judged(what: str, value: float, way: str, target: float, stretch: float | No
 
 
 def as_text(rows: Sequence[Row]) -> str:
-    """A Markdown table, its columns lined up so that it reads in a terminal too."""
-    cells = [HEAD, *((row.what, row.ours, row.target, row.met) for row in rows)]
-    widths = [max(len(row[i]) for row in cells) for i in range(len(HEAD))]
+    """The rows as a Markdown table."""
+    return lined_up([HEAD, *((row.what, row.ours, row.target, row.met) for row in rows)])
+
+
+def lined_up(cells: Sequence[Sequence[str]]) -> str:
+    """A Markdown table, the first row its head, its columns lined up so that it reads in a terminal too."""
+    widths = [max(len(row[i]) for row in cells) for i in range(len(cells[0]))]
     lines = [
         "| " + " | ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)) + " |" for row in cells
     ]
@@ -51,11 +55,12 @@ def as_text(rows: Sequence[Row]) -> str:
     return "\n".join(lines) + "\n"
 
 
-def into(path: Path, text: str) -> None:
-    """Put `text` between the marks of a file."""
+def into(path: Path, name: str, text: str) -> None:
+    """Put `text` between the marks of that name in a file."""
+    begin_mark, end_mark = f"<!-- {name} -->", f"<!-- /{name} -->"
     whole = path.read_text(encoding="utf-8")
-    before, begin, rest = whole.partition(BEGIN)
-    _, end, after = rest.partition(END)
+    before, begin, rest = whole.partition(begin_mark)
+    _, end, after = rest.partition(end_mark)
     if not begin or not end:
-        raise ValueError(f"{path} must hold {BEGIN} and {END}")
-    path.write_text(f"{before}{BEGIN}\n\n{text}\n{END}{after}", encoding="utf-8")
+        raise ValueError(f"{path} must hold {begin_mark} and {end_mark}")
+    path.write_text(f"{before}{begin}\n\n{text}\n{end}{after}", encoding="utf-8")

@@ -6,8 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from sim.pitch.assumptions import ENGINE
+from tests.bench import mechanisms
 from tests.bench.rows import rows
-from tests.bench.table import BEGIN, END, Row, as_text, at_least, at_most, into
+from tests.bench.table import BENCH, Row, as_text, at_least, at_most, into
 from tests.bench.timing import ROOT, exponent
 from tests.bench.workload import GAMES, TINY, eights
 
@@ -62,16 +64,36 @@ def test_growth_is_the_slope_of_the_logarithms():
 
 def test_the_table_goes_between_its_marks(tmp_path: Path):
     file = tmp_path / "README.md"
-    file.write_text(f"before\n\n{BEGIN}\nold\n{END}\n\nafter\n", encoding="utf-8")
+    file.write_text("before\n\n<!-- bench -->\nold\n<!-- /bench -->\n\nafter\n", encoding="utf-8")
     table = as_text([at_most("a thing", 2.0, 5), Row("another", "12")])
     for _ in range(2):
-        into(file, table)
-        assert file.read_text(encoding="utf-8") == f"before\n\n{BEGIN}\n\n{table}\n{END}\n\nafter\n"
+        into(file, BENCH, table)
+        assert file.read_text(encoding="utf-8") == f"before\n\n<!-- bench -->\n\n{table}\n<!-- /bench -->\n\nafter\n"
     file.write_text("no marks", encoding="utf-8")
     with pytest.raises(ValueError, match="must hold"):
-        into(file, table)
+        into(file, BENCH, table)
 
 
 def test_the_table_in_the_readme_has_every_row():
-    text = (ROOT / "tests" / "bench" / "README.md").read_text(encoding="utf-8").partition(BEGIN)[2].partition(END)[0]
+    text = (
+        (ROOT / "tests" / "bench" / "README.md")
+        .read_text(encoding="utf-8")
+        .partition("<!-- bench -->")[2]
+        .partition("<!-- /bench -->")[0]
+    )
     assert [what for what in PROMISED if f"| {what}" not in text] == []
+
+
+@pytest.mark.slow
+def test_what_each_mechanism_costs_is_a_line_for_each():
+    lines = mechanisms.table(TINY).splitlines()
+    assert [line.split("|")[1].strip() for line in lines[2:]] == list(mechanisms.SWITCHED)
+    assert all(float(cell) > 0.0 for line in lines[2:] for cell in line.split("|")[2:-1])
+
+
+def test_constants_that_switch_a_mechanism_off_are_constants_within_their_limits_and_not_as_they_are():
+    usual = {one.name: one for one in ENGINE}
+    for name, constants in mechanisms.SWITCHED.items():
+        for constant, value in constants.items():
+            one = usual[constant]
+            assert one.low <= value <= one.high and value != one.value, (name, constant)
