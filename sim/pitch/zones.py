@@ -50,14 +50,16 @@ def is_bound_for(player, zone):
 
 @njit(cache=True)
 def is_shut(pitch, limit, j, x, y, t):
-    """Whether a zone is closed or full for player j, at (x, y) at time t; of too many inside, the last in order have to leave."""
+    """Whether a zone is closed or full for player j, at (x, y) at time t; of too many inside, the last in order have to leave.  Who
+    is hardly over its line is not inside: nobody takes another's place by a foot."""
     if limit.most == NO_LIMIT:
         return False
-    there, inside = 0, is_in(limit, x, y, 0.0)
+    slack = pitch.constants.line_slack
+    there, inside = 0, is_in(limit, x, y, slack)
     for k in range(len(pitch.players)):
         if k != j and limit.most > 0 and is_about(pitch, limit, k):
             kx, ky = place_at(pitch.players[k], t)
-            if is_in(limit, kx, ky, 0.0):
+            if is_in(limit, kx, ky, slack):
                 there += 1 if k < j or not inside else 0
             elif not inside and is_bound_for(pitch.players[k], limit):
                 there += 1

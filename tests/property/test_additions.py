@@ -96,12 +96,11 @@ def inside(events: Events, at: dict[str, Any]) -> list[str]:
 
 
 def in_the_west(events: Events, log: BoutLog) -> bool:
-    """Whether two of amber are a step or more inside the west half for longer than one needs to take over from another."""
+    """Whether two of amber are ever a step or more inside the west half."""
     amber = [i for i, player in enumerate(log.players) if player.startswith("amber")]
-    two = [
+    return any(
         sum(player_at(log, i, 0.5 * half)[0] < -1.0 for i in amber) > 1 for half in range(2 * int(log.duration_s) - 2)
-    ]
-    return any(all(two[k : k + 4]) for k in range(len(two) - 3))
+    )
 
 
 def slate_in_the_west(events: Events, log: BoutLog) -> bool:

@@ -64,7 +64,7 @@ def test_where_a_goal_is_attacked_the_man_inside_is_minded_before_the_one_on_the
     }
 
     def minded(outside_danger: float) -> str:
-        one = held_by(game, "amber-1", men, outside_danger=outside_danger)
+        one = held_by(game, "amber-1", men, outside_danger=outside_danger, tuck_in=0.5)
         one.play["aim"], one.play["goal_x"], one.play["goal_y"] = SCORE, 30.0, 0.0
         one.look_around()
         return one.bout.ids[one.covered_by(one.index("slate-2"), one.index("slate-1"), (-10.0, 0.0))]

@@ -74,7 +74,7 @@ def shots(hands: bool) -> list[str]:
         for name in ("west-keeper", "east-keeper"):
             short["roles"][name]["hands"] = False
     return [
-        each["kind"] for seed in range(1, 6) for each in of_kind(freely(resolve(short, "feet"), seed), "save", "block")
+        each["kind"] for seed in range(1, 11) for each in of_kind(freely(resolve(short, "feet"), seed), "save", "block")
     ]
 
 
