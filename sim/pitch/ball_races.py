@@ -15,7 +15,7 @@ from sim.compiled import njit, square
 from sim.motion import reach_time
 from sim.pitch.arrays import EDGE, FREE, NOBODY, RACE, WAIT
 from sim.pitch.border import leads_out, leaving_distance, within_lines
-from sim.pitch.moves import Course, draw, draw_lognormal, draw_normal, go, limits_of, record, where
+from sim.pitch.moves import Course, draw_lognormal, draw_normal, go, limits_of, record, where
 from sim.pitch.numerics import FAR
 from sim.pitch.offball import replan, schedule_replan
 from sim.pitch.perception import pressure, with_ball
@@ -36,7 +36,6 @@ from sim.turning import State
 
 REACTION = stream_index("reaction")
 INTERCEPT = stream_index("intercept")
-CONTROL = stream_index("control")
 
 
 @njit(cache=True)
@@ -396,9 +395,3 @@ def miscontrol_chance(pitch, j, t):
     stretched = beyond * (constants.stretch_free + (1.0 - constants.stretch_free) * pressed)
     hard = constants.miscontrol_pressed * pressed + constants.miscontrol_stretch * stretched
     return players[j].first_touch_miss + hard * touch_level(pitch, j) ** constants.miscontrol_level
-
-
-@njit(cache=True)
-def miscontrols(pitch, j, t):
-    """Whether player j's first touch at time t fails."""
-    return draw(pitch.players, j, CONTROL) < miscontrol_chance(pitch, j, t)

@@ -29,6 +29,9 @@ from sim.pitch import (
 from sim.pitch.arrays import Pitch
 from sim.pitch.options import PASS
 from sim.pitch.passing import Look
+from sim.streams import stream_index
+
+CONTROL = stream_index("control")
 
 
 @njit(inline="always")
@@ -93,8 +96,9 @@ def pursue(players, match, segments, now, struck, barred):
 
 @njit(cache=True)
 def miscontrols(players, match, segments, j, t):
-    """`sim.pitch.ball_races.miscontrols`."""
-    return ball_races.miscontrols(pitch_in(players, match, segments), j, t)
+    """Whether player j's first touch at time t fails, with the chance of `sim.pitch.ball_races.miscontrol_chance`."""
+    failing = moves.draw(players, j, CONTROL)
+    return failing < ball_races.miscontrol_chance(pitch_in(players, match, segments), j, t)
 
 
 @njit(cache=True)
