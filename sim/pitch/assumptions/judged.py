@@ -329,7 +329,7 @@ JUDGED = (
         4.5,
         "critical speed of those whose runs the law of urgency gives (amateur men)",
     ),
-    held("stick", 0.5, "1", 0.0, 1.0, "worth, to a man marker, of keeping the man he has"),
+    held("stick", 1.0, "1", 0.0, 2.0, "worth, to a man marker, of keeping the man he has"),
     held(
         "start_room",
         4.0,

@@ -162,6 +162,22 @@ def test_a_defender_goes_with_his_man_who_runs_at_goal(runs: float):
     assert ends[runs][2] > 2.0  # and still on his way
 
 
+def test_who_has_a_man_is_not_relieved_of_him_by_one_who_is_further_off():
+    """The relief would be nearer to the place, well inside, that a far man is covered from, but not to the man."""
+    places = {
+        CARRIER: (-8.0, 12.0),
+        MATE: (6.0, -12.0),
+        FIRST: (5.0, -9.5),
+        SECOND: (5.0, -3.0),
+        "slate-3": (-5.0, 11.0),
+    }
+    one = attack(places)
+    man = one.index(MATE)
+    one.players["marks"][one.index(FIRST)] = man
+    covered = [one.covered_by(one.index(who), one.index("slate-3"), places[CARRIER]) for who in (FIRST, SECOND)]
+    assert covered == [man, -1]
+
+
 def test_he_sprints_only_where_there_is_room_to():
     for off, share in ((3.0, "run_cap"), (40.0, "recover_cap")):
         one = attack(
