@@ -92,4 +92,13 @@ def strike(bout: Bout, look: Look) -> None:
     bout.ball.target_x, bout.ball.target_y, bout.ball.arrives_at, bout.ball.obviousness = ex, ey, when, 0.0
     bout.trace_ball()
     bout.touched(i)
+    pull_up(bout, i, t)
     bout.expect(when, "shot", bout.spells.ball, i, SHOT_RESULTS[result], who, ex, ey)
+
+
+def pull_up(bout: Bout, i: int, t: float) -> None:
+    """Player i, who has struck the ball as hard as he can, runs out as soon as he can stop, and sees what comes of it."""
+    x, y, vx, vy = where(bout.records, i, t)
+    seconds = math.hypot(vx, vy) / bout.players.braking[i]
+    px, py = x + 0.5 * seconds * vx, y + 0.5 * seconds * vy
+    entries.go(*bout.arrays, i, t, t, px, py, bout.players.top_speed[i], 1.0, False)

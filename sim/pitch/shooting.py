@@ -152,9 +152,12 @@ def goal_chance(pitch, c, x, y, t):
 
 @njit(cache=True)
 def better_nearer(pitch, c, t, chance, ahead):
-    """Whether a few metres nearer a shot by c would be better than the `chance` it has now; he reckons the less with getting there
-    the less open the ground ahead of him is (`ahead`, 0-1)."""
+    """Whether a few metres nearer a shot by c would be better than the `chance` it has now, and the way he runs it is no worse when
+    he looks up next; he reckons the less with getting there the less open the ground ahead of him is (`ahead`, 0-1)."""
     constants = pitch.constants
+    nx, ny, _, _ = where(pitch.players, c, t + constants.look_interval)
+    if goal_chance(pitch, c, nx, ny, t) < chance:
+        return False
     x, y, _, _ = where(pitch.players, c, t)
     gx, gy = pitch.play.goal_x - x, pitch.play.goal_y - y
     length = math.sqrt(gx * gx + gy * gy) + SMALL

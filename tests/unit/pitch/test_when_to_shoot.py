@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import pytest
 
+from sim.evidence.tables import folder
 from sim.game.loader import load_game
 from sim.pitch import decisions, shooting
 from sim.pitch.goals import beside_mouth
@@ -153,3 +154,21 @@ def test_the_shooter_knows_that_a_low_goal_is_harder_to_hit():
 
     assert judged(0.5) < 0.85 * judged(2.44)
     assert judged(0.5, shot_rise=0.0) == judged(2.44, shot_rise=0.0)
+
+
+def across_the_mouth(at: tuple[float, float], way: tuple[float, float]) -> Scene:
+    """A child alone before an open goal 2 m wide, 12.5 m east of the middle: as he looks up, 0.3 s on, there with the ball, moving
+    so."""
+    game = load_game(folder() / "games" / "small-goals.toml", population="U12")
+    one = scene(game).put({CARRIER: at}, (-9.0, 0.0))
+    i = one.index(CARRIER)
+    one.held_by(i).aim()
+    one.put_one(i, (at[0] - 0.3 * way[0], at[1] - 0.3 * way[1]), velocity=way)
+    return one.look_around()
+
+
+def test_who_runs_on_past_the_mouth_shoots_and_who_comes_nearer_to_it_does_not_yet():
+    assert shoots(across_the_mouth((11.5, 0.7), (1.0, 3.5)))
+    assert shoots(across_the_mouth((11.5, -0.7), (1.0, -3.5)))
+    assert not shoots(across_the_mouth((11.5, 1.0), (1.0, -3.5)))
+    assert not shoots(across_the_mouth((10.5, 0.0), (3.5, 0.0)))
