@@ -99,6 +99,6 @@ def strike(bout: Bout, look: Look) -> None:
 def pull_up(bout: Bout, i: int, t: float) -> None:
     """Player i, who has struck the ball as hard as he can, runs out as soon as he can stop, and sees what comes of it."""
     x, y, vx, vy = where(bout.records, i, t)
-    seconds = math.hypot(vx, vy) / bout.players.braking[i]
+    seconds = math.hypot(vx, vy) / bout.players[i].braking
     px, py = x + 0.5 * seconds * vx, y + 0.5 * seconds * vy
-    entries.go(*bout.arrays, i, t, t, px, py, bout.players.top_speed[i], 1.0, False)
+    entries.go(*bout.arrays, i, t, t, px, py, bout.players[i].top_speed, 1.0, False)
