@@ -19,9 +19,8 @@ from sim.motion import (
     state_on,
 )
 from sim.pitch.arrays import PLAN_MOST
-from sim.pitch.border import room_to_the_line, within_lines
 from sim.pitch.fatigue import tire
-from sim.pitch.numerics import SMALL, distance
+from sim.pitch.numerics import distance
 from sim.pitch.zones import ends_open, is_limited, open_place, runs_over
 from sim.streams import key_of, lognormal, normal, uniform
 from sim.trajectory import faded
@@ -134,20 +133,6 @@ def gentle_stop(constants, speed, way):
 
 
 @njit(cache=True)
-def effort_within_lines(pitch, i, state, px, py, effort):
-    """With how much effort (0-1) player i in that state sets off for (px, py): `effort`, or where he would be carried over the line
-    of the ground in play, from a place on it to a place on it, as much as it takes to stop at the line."""
-    play, constants, player = pitch.play, pitch.constants, pitch.players[i]
-    x, y, vx, vy = state
-    if effort >= 1.0 or not (within_lines(play, x, y, 0.0) and within_lines(play, px, py, 0.0)):
-        return effort
-    speed = math.sqrt(vx * vx + vy * vy) + SMALL
-    room = room_to_the_line(play, x, y, vx / speed, vy / speed) + SMALL
-    needed = speed * speed / (2.0 * room * player.braking)  # as a share of the hardest he can brake
-    return min(1.0, max(effort, (needed - constants.brake_least) / (1.0 - constants.brake_least)))
-
-
-@njit(cache=True)
 def cut(player, kept, start):
     """What a player was doing, `kept` segments of it, is over at `start`."""
     if kept > 0 and player.plan[kept - 1].t1 > start:
@@ -174,9 +159,8 @@ def go(pitch, i, now, start, course):
     """From time `start` (>= now) player i runs a course.
 
     What he was doing goes on until `start` (his reaction).  In ordinary runs, not when he goes flat out, he brakes gently
-    and, tired, saves effort, the less the shorter the bout; before the line of the ground he turns and
-    brakes as hard as it takes to stop at it.  Before a line that he may not cross he brakes as hard as he can; where that is not
-    enough he pulls up at once, and where he would be over it even so he goes on as he was.
+    and, tired, saves effort, the less the shorter the bout.  Before a line that he may not cross he brakes as hard as he can;
+    where that is not enough he pulls up at once, and where he would be over it even so he goes on as he was.
     """
     px, py, cap, effort, through = course
     players, constants = pitch.players, pitch.constants
@@ -198,7 +182,6 @@ def go(pitch, i, now, start, course):
     if effort < 1.0:
         needed = min(players[i].whistle_at / constants.plan_time, 1.0)
         effort *= 1.0 - constants.pacing * max(0.0, 1.0 - players[i].reserve / (needed * players[i].reserve_full))
-    effort = effort_within_lines(pitch, i, State(x, y, vx, vy), px, py, effort)
     brake = players[i].braking * (constants.brake_least + (1.0 - constants.brake_least) * effort)
     limits = Limits(vmax, effort / players[i].time_constant, brake)
     cap = min(cap, constants.flat_out * vmax)

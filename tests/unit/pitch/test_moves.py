@@ -59,31 +59,3 @@ def test_nobody_moves_who_is_where_he_was_sent():
     one = ready()
     one.run(0, 0.0, 0.2, to=(0.0, 0.0))
     assert one.where(0, 5.0) == (0.0, 0.0, 0.0, 0.0)
-
-
-def running_east(at: tuple[float, float], speed: float, to: tuple[float, float], effort: float = 0.3) -> Scene:
-    """A player of an area of 20 by 20 m, with no hurry about his run there from one at that speed."""
-    one = ready().mark_out([(-10.0, -10.0, 10.0, 10.0)], 0.0)
-    one.put_one(0, at, velocity=(speed, 0.0))
-    one.run(0, 0.0, 0.0, to=to, effort=effort)
-    return one
-
-
-def furthest_east(one: Scene) -> float:
-    return max(one.where(0, 0.05 * k)[0] for k in range(100))
-
-
-def test_a_run_with_no_hurry_stops_at_the_line_where_it_can():
-    hardest = float(ready().players["braking"][0])
-    room = 1.2 * 5.0**2 / (2.0 * hardest)
-    at = (10.0 - room, 0.0)
-    assert furthest_east(running_east(at, 5.0, to=(-5.0, 0.0))) == pytest.approx(10.0, abs=0.01)
-    assert furthest_east(running_east((8.0, 0.0), 6.0, to=(-5.0, 0.0))) == pytest.approx(
-        8.0 + 36.0 / (2.0 * hardest), abs=0.01
-    )
-
-
-def test_away_from_the_lines_and_to_a_place_beyond_them_it_brakes_as_ever():
-    gentle = furthest_east(running_east((-8.0, 0.0), 5.0, to=(-9.0, 0.0))) + 8.0
-    assert gentle > 1.3 * 5.0**2 / (2.0 * float(ready().players["braking"][0]))
-    assert furthest_east(running_east((8.0, 0.0), 5.0, to=(12.0, 9.0))) > 10.0
