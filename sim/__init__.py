@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from sim.game.model import Game
     from sim.pitch.log import BoutLog
 
-__version__ = "0.11.0"
+__version__ = "0.12.0"
 __all__ = ["InputError", "Result", "__version__", "estimate", "load_game", "play"]
 
 _HOMES = {
