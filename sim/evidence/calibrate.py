@@ -123,13 +123,20 @@ def plain(value: Any) -> Any:
 
 
 def as_json(found: Calibration) -> str:
-    """`fit.json`: the calibration, the weights and rows of the loss, and what the rule of `sim.evidence.luck` says."""
+    """`fit.json`: what played, the calibration, the weights and rows of the loss, and what the rule of `sim.evidence.luck` says."""
+    from sim import __version__
+    from sim.provenance import engine
+
     mean, error = found.luck.difference
-    whole = asdict(found) | {
-        "weights": dict(WEIGHTS),
-        "rows": rows_by_kind(),
-        "verdict": {"difference": mean, "error": error, "taken": found.luck.taken},
-    }
+    whole = (
+        {"version": __version__, "engine": engine()}
+        | asdict(found)
+        | {
+            "weights": dict(WEIGHTS),
+            "rows": rows_by_kind(),
+            "verdict": {"difference": mean, "error": error, "taken": found.luck.taken},
+        }
+    )
     return json.dumps(plain(whole), indent=1, allow_nan=False) + "\n"
 
 

@@ -8,6 +8,7 @@ import math
 import numpy as np
 import pytest
 
+from sim import __version__, provenance
 from sim.errors import InputError
 from sim.evidence import calibrate as calibration
 from sim.evidence import playing, screening
@@ -248,6 +249,7 @@ def test_a_calibration_refits_without_each_study_and_goes_on_from_a_checkpoint()
     # The table shows each published study as the fit without it has it; bands and tracking are no measurements.
     assert set(json.loads(calibration.left_out_json(found))) == set(STUDIES) - {BAND, TRACKING}
     written = json.loads(calibration.as_json(found))
+    assert (written["version"], written["engine"]) == (__version__, provenance.engine())
     assert written["fit"]["loss"] == found.fit.loss
     assert written["weights"] == {"measurement": 1.0, "band": 1.0, "tracking": 1.0}
     assert written["rows"] == {"measurement": 13, "band": 28, "tracking": 10}
@@ -333,14 +335,14 @@ def test_no_more_than_ten_constants():
         calibration.calibrate(Evaluations(fake_play), engine_constants()[:11], 30, 3)
 
 
-SET_SINCE = ("lane_doubt", "move_cost", "keeper_reach")  # by hand, to bands and tracking, after that fit
-
-
-def test_a_new_calibration_is_pulled_to_what_the_constants_were_before_the_first_fit():
-    kept = json.loads((folder() / "results" / "fit.json").read_text())["fit"]["values"]
+def test_a_calibration_is_pulled_to_what_the_constants_were_before_they_were_first_fitted():
     defaults = {one.name: one.default for one in engine_constants()}
-    assert set(BEFORE_FIT) == set(kept)
-    for name, value in kept.items():
-        assert defaults[name] == BEFORE_FIT[name]
-        if name not in SET_SINCE:
-            assert USUAL[name] == pytest.approx(value, rel=0.006)  # three digits of the kept fit
+    assert {name: defaults[name] for name in BEFORE_FIT} == BEFORE_FIT
+    assert {name for name, value in defaults.items() if value != USUAL[name]} <= set(BEFORE_FIT)
+
+
+def test_the_constants_are_those_that_the_kept_calibration_leaves_in_force():
+    kept = json.loads((folder() / "results" / "fit.json").read_text(encoding="utf-8"))
+    for one in kept["chosen"]:
+        in_force = kept["fit"]["values"][one["name"]] if kept["verdict"]["taken"] else one["before"]
+        assert USUAL[one["name"]] == pytest.approx(in_force, rel=0.006), one["name"]  # three digits
