@@ -10,7 +10,7 @@ has one that misses its true value, on either side.
 The number of sessions of an arm was fixed before these seeds were played: 40, and 120 for the size of the square.  By what these
 came to, 40 sessions place the effects 9 to 71 standard errors beyond their sizes.  So `FEW`, the first 20 of them, are played now:
 6.6 standard errors (an extra attacker beside two defenders) and more, where 2.9 must lie between.  An interval of fewer
-sessions is the wider one, and has to lie beyond the same size.  `SOME`, 40 as before, where it is nearer: losses a pass in 8 m.
+sessions is the wider one, and has to lie beyond the same size.  Where it is nearer, losses a pass in 8 m, all 120 are played.
 
 How often a mind is changed should move nothing, and this takes many sessions: 120, played by `python -m tests.evidence.test_sense`,
 half a minute of processor time; what they came to is kept, and must be of this engine.  Every time `FEW` are played, and passes,
@@ -37,7 +37,7 @@ from sim.pitch.assumptions import USUAL
 from tests.support.kept import keep, kept, require_fresh
 
 pytestmark = [pytest.mark.evidence, pytest.mark.slow]
-SEED, FEW, SOME, MANY = 11, 20, 40, 120
+SEED, FEW, MANY = 11, 20, 120
 LEVEL = 0.99
 NAME = "sense"
 
@@ -182,7 +182,7 @@ PLAIN = (
 
 @pytest.mark.parametrize("side", [8, 13])
 def test_one_touch_loses_more_for_each_pass(side):
-    _, low, _ = change(Condition(side, 2, 4, 2), Condition(side, 1, 4, 2), LOSSES_A_PASS, SOME if side == 8 else FEW)
+    _, low, _ = change(Condition(side, 2, 4, 2), Condition(side, 1, 4, 2), LOSSES_A_PASS, MANY if side == 8 else FEW)
     assert low > 1.10
 
 

@@ -85,7 +85,7 @@ def test_where_nothing_is_published_it_says_so(name):
 def test_an_even_game_with_goals_is_told_how_far_it_is_from_the_nearest():
     (line,) = said(pitch(40, 30, "amateur men"), row("extrapolated"))
     assert line == (
-        "Nearest study: 5v5 + keepers, 50 x 35 m, U17 boys, 114 metres a minute (our players: 114). "
+        "Nearest study: 5v5 + keepers, 50 x 35 m, U17 boys, 114 metres a minute (our players: 113). "
         "Yours: 120 m2 each, not 175; amateur men: count your own."
     )
 
@@ -117,7 +117,7 @@ def test_every_study_is_said_in_two_lines_at_most_and_in_a_coach_s_words():
     assert not [
         line for line in told if any(word in line for word in ("memory", "encouragement", " / ", "goalkeepers"))
     ]
-    assert "Nearest study: 6v6, about 24 x 32 m, amateur men, 84 % of top heart rate (our players: 79)." in told
+    assert "Nearest study: 6v6, about 24 x 32 m, amateur men, 84 % of top heart rate (our players: 80)." in told
     assert "Nearest study: 4v4, 40 x 30 m, U17 boys, 85 % of top heart rate." in told
 
 
