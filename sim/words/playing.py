@@ -168,7 +168,7 @@ def not_in_windows(game: Game) -> list[str]:
 
 def at_the_whistle(game: Game) -> list[str]:
     """What becomes of a shot on its way when time is up."""
-    until = "in, saved or past the goal" if kept(game) else "in or past the goal"
+    until = "in, saved or out" if kept(game) else "in or out"
     return (
         [f"A shot struck before the whistle counts: time runs on until it is {until}."] if shots_allowed(game) else []
     )

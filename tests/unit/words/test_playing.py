@@ -10,7 +10,7 @@ from tests.support.rules_said import rules_said
 
 KEEPERS = "  The side with the ball may pass back to its keepers when their goal is on the area in play."
 FRONT = "  Goal left-goal looks to the right: a ball from behind it counts for nothing."
-WHISTLE = "  A shot struck before the whistle counts: time runs on until it is in, saved or past the goal."
+WHISTLE = "  A shot struck before the whistle counts: time runs on until it is in, saved or out."
 ROOM = "  At every start and restart opponents keep 4 m off whoever gets the ball, where there is room."
 NOT_YET = "  Until then it is still the other side's ball: if the new side put it out or hold it too long, nobody has lost it."
 NO_SHOT = "  Until then the new side may not shoot; a ball the keeper saves is won at once."
