@@ -70,7 +70,11 @@ def calibrate(
         raise InputError(
             "--constants must be given, or screening.csv be in the folder: run with --screen first (got neither)"
         )
-    problems = [f"--constants must name constants of the engine (got {name!r})" for name in names if name not in known]
+    problems = [
+        f"--constants must name constants of the engine that have a spread (got {name!r})"
+        for name in names
+        if name not in known
+    ]
     most = len(known) if screen else screening.MOST
     if not 1 <= len(names) <= most:
         problems.append(f"--constants must be 1 to {most} names (got {len(names)})")

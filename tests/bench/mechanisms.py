@@ -1,7 +1,7 @@
 """What each mechanism of play costs: the same games with it and without it, timed in turns.
 
 A mechanism is without effect where its constants are as below.  Without it the play is another one, so a figure says what a
-minute of the play that follows costs, not what one line of code takes: less than 1 is a play with more in it.
+minute of the play that follows costs, not what one line of code takes: less than 1, and the play without it has more in it.
 """
 
 from __future__ import annotations

@@ -51,11 +51,11 @@ def run(*arguments: str):
         ),
         (
             ("calibrate", "--save", ".", "--constants", "wlak"),
-            "--constants must name constants of the engine (got 'wlak')",
+            "--constants must name constants of the engine that have a spread (got 'wlak')",
         ),
         (
             ("calibrate", "--save", ".", "--screen", "--constants", "wlak"),
-            "--constants must name constants of the engine (got 'wlak')",
+            "--constants must name constants of the engine that have a spread (got 'wlak')",
         ),
         (("calibrate", "--save", ".", "--constants", " "), "--constants must be 1 to 10 names (got 0)"),
     ],
